@@ -1,0 +1,6 @@
+"""What is proved or noticed about a plan, one file a check."""
+
+from planner.checks.case import Case, Check
+from planner.checks.table import CHECKS, check_named, findings_of
+
+__all__ = ["CHECKS", "Case", "Check", "check_named", "findings_of"]

@@ -1,0 +1,78 @@
+"""What a check is given, and what it gives back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from types import ModuleType
+
+from planner.findings import Finding, Related, Severity, Slip
+from planner.graph import Plan
+from planner.model import Robot, Routine
+from planner.text import Place
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One file to be checked: a routine with its robot, or a robot file.
+
+    For a robot file `plan` is None, and `routines` are the routines that were checked along with
+    it; where there are none, nothing is said about what no routine uses.
+    """
+
+    robot: Robot
+    slips: tuple[Slip, ...]
+    plan: Plan | None = None
+    routines: tuple[Routine, ...] = ()
+
+    def slips_of(self, check: str) -> Iterator[Slip]:
+        """The slips that the check of that name reports, as met."""
+        return (slip for slip in self.slips if slip.check == check)
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A finding before the table has stamped the check's name and severity on it."""
+
+    place: Place
+    headline: str
+    why: str
+    way_out: str
+    paste: tuple[str, ...] = ()
+    steps: tuple[str, ...] = ()
+    related: tuple[Related, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """A line of the table: how much the fault weighs, and the module that finds it."""
+
+    severity: Severity
+    module: ModuleType
+
+    @property
+    def name(self) -> str:
+        """The module's name as the user sees it: ``wait-without-limit``."""
+        return self.module.__name__.rpartition(".")[2].replace("_", "-")
+
+    @property
+    def page(self) -> str:
+        """The manual page: the module's docstring."""
+        assert self.module.__doc__ is not None, f"{self.name} has no manual page"
+        return self.module.__doc__
+
+    def findings(self, case: Case) -> Iterator[Finding]:
+        """The faults of this kind in a case."""
+        find: Callable[[Case], Iterator[Found]] = self.module.find
+        for found in find(case):
+            yield Finding(
+                self.name,
+                self.severity,
+                found.place,
+                found.headline,
+                found.why,
+                found.way_out,
+                found.paste,
+                found.steps,
+                found.related,
+            )

@@ -1,0 +1,55 @@
+"""A finding: one fault, where it is, why it matters and the way out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import IntEnum
+
+from planner.text import Place
+
+
+class Severity(IntEnum):
+    """How much a finding weighs; the larger number is the worse."""
+
+    NOTE = 1
+    WARNING = 2
+    ERROR = 3
+
+    @property
+    def word(self) -> str:
+        """The word the user sees."""
+        return self.name.lower()
+
+
+@dataclass(frozen=True, slots=True)
+class Related:
+    """Another place that belongs to a finding, and what it is there for."""
+
+    place: Place
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One fault as data; every report renders this object and adds no fact of its own."""
+
+    check: str
+    """The name of the check, such as ``wait-without-limit``."""
+    severity: Severity
+    place: Place
+    headline: str
+    """One sentence that stands alone, without a full stop."""
+    why: str
+    """Why it matters on a field, in whole sentences."""
+    way_out: str
+    """What to change, in whole sentences."""
+    paste: tuple[str, ...] = ()
+    """Lines of a plan that can be pasted as they are."""
+    steps: tuple[str, ...] = ()
+    """The steps it belongs to, so that a picture can mark them."""
+    related: tuple[Related, ...] = ()
+
+    @property
+    def order(self) -> tuple[str, int, int, int, str, str]:
+        """A key that sorts findings as a reader meets them, the same on every machine."""
+        return (*self.place.order, self.check, self.headline)

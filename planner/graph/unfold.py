@@ -1,0 +1,93 @@
+"""The routine unfolded into a graph of steps and exits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from enum import Enum
+from typing import TypeAlias
+
+import networkx as nx
+
+from planner.model.routine import AfterExit, MatchExit, Routine, Step, WhenExit
+from planner.text import Place
+
+
+class ExitKind(Enum):
+    """What makes an exit true; the value is the word it is written with."""
+
+    WHEN = "when"
+    AFTER = "after"
+    MATCH = "at"
+
+
+@dataclass(frozen=True, slots=True)
+class Exit:
+    """One way out of a step, as an edge of the graph.
+
+    A counted exit makes two edges: one with `most` set, taken while the count lasts, and one with
+    `overflow` set, taken after it. Both carry the same `written` exit.
+    """
+
+    source: str
+    target: str
+    kind: ExitKind
+    written: WhenExit | AfterExit | MatchExit
+    most: int | None = None
+    overflow: bool = False
+
+    @property
+    def place(self) -> Place:
+        """The line it stands on."""
+        return self.written.place
+
+
+Steps: TypeAlias = "nx.MultiDiGraph[str]"
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A routine and its graph: nodes are names of steps, edges carry an `Exit` as ``exit``.
+
+    Edges that lines which could not be read may have meant are not in the graph; a step's
+    `perhaps` names where they may lead.
+    """
+
+    routine: Routine
+    steps: Steps
+    exits: dict[str, tuple[Exit, ...]] = field(repr=False)
+    """By step, in the order they are asked in a pass (M4)."""
+
+    def step(self, name: str) -> Step:
+        """The step of that name."""
+        return self.routine.steps[name]
+
+    def all_exits(self) -> Iterator[Exit]:
+        """Every exit, by step as written, in the order asked."""
+        for exits in self.exits.values():
+            yield from exits
+
+
+def unfold(routine: Routine) -> Plan:
+    """The graph of a routine; nodes and edges are in the order of the text."""
+    steps: Steps = nx.MultiDiGraph()
+    steps.add_nodes_from(routine.steps)
+    exits = {name: tuple(_exits(routine, step)) for name, step in routine.steps.items()}
+    for of_step in exits.values():
+        steps.add_edges_from((e.source, e.target, {"exit": e}) for e in of_step)
+    return Plan(routine, steps, exits)
+
+
+def _exits(routine: Routine, step: Step) -> Iterator[Exit]:
+    """A step's exits, outermost first, then as written, then by time (M4)."""
+    if step.is_finish:
+        return
+    for match_exit in routine.match_exits:
+        if match_exit.target != step.name:
+            yield Exit(step.name, match_exit.target, ExitKind.MATCH, match_exit)
+    for written in step.exits:
+        kind = ExitKind.WHEN if isinstance(written, WhenExit) else ExitKind.AFTER
+        count = written.count
+        yield Exit(step.name, written.target, kind, written, count.most if count else None)
+        if count:
+            yield Exit(step.name, count.then, kind, written, overflow=True)

@@ -1,0 +1,115 @@
+"""Conditions with their names resolved: what an exit waits for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import TypeAlias
+
+from planner.model.robot import Mechanism, Reading, Sensor
+from planner.model.units import Amount
+from planner.text import Place
+
+Source: TypeAlias = Sensor | Reading
+"""What gives a number or a word: a sensor, or a reading of a mechanism."""
+
+
+@dataclass(frozen=True, slots=True)
+class Compare:
+    """A number against a threshold; `operator` is one of ``<``, ``<=``, ``>``, ``>=``."""
+
+    source: Source
+    operator: str
+    threshold: Amount
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Within:
+    """A number at most `tolerance` away from `centre`, the short way round if it wraps."""
+
+    source: Source
+    tolerance: Amount
+    centre: Amount
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """A sensor answering one of its words: ``bumper pressed``, ``floor_eye sees red``."""
+
+    sensor: Sensor
+    value: str
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """The last command given to a mechanism has reported done."""
+
+    mechanism: Mechanism
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Not:
+    """True where `part` is false; unknown where it is unknown (M6)."""
+
+    part: Condition
+
+
+@dataclass(frozen=True, slots=True)
+class All:
+    """All of `parts`, by Kleene's three-valued logic (M6)."""
+
+    parts: tuple[Condition, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Any:
+    """Any of `parts`, by Kleene's three-valued logic (M6)."""
+
+    parts: tuple[Condition, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """`part` true in every pass for `duration_us` (M5)."""
+
+    part: Condition
+    duration_us: int
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Unresolved:
+    """A condition with a name or unit that made no sense; a slip says which."""
+
+    place: Place = field(compare=False)
+
+
+Leaf: TypeAlias = Compare | Within | Answers | Done | Unresolved
+Condition: TypeAlias = Leaf | Not | All | Any | Held
+
+
+def leaves(condition: Condition) -> Iterator[Leaf]:
+    """The conditions that look at one thing each, as written."""
+    match condition:
+        case Not(part) | Held(part):
+            yield from leaves(part)
+        case All(parts) | Any(parts):
+            for part in parts:
+                yield from leaves(part)
+        case _:
+            yield condition
+
+
+def parts(condition: Condition) -> Iterator[Condition]:
+    """The condition and all that it is made of, outermost first."""
+    yield condition
+    match condition:
+        case Not(part) | Held(part):
+            yield from parts(part)
+        case All(inner) | Any(inner):
+            for part in inner:
+                yield from parts(part)

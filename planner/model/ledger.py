@@ -1,0 +1,84 @@
+"""Where the resolver writes down what it could not make sense of."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
+
+from planner.findings import Slip
+from planner.text import Place
+from planner.tree import nodes as n
+
+_WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
+
+
+class Ledger:
+    """Collects slips, and remembers the step they are in.
+
+    A name that stands in a line which could not be read may have been declared there; not knowing
+    it is no second slip, but what it was used in is `troubled` all the same.
+    """
+
+    def __init__(self, broken_words: frozenset[str]) -> None:
+        self.slips: list[Slip] = []
+        self.broken_words = broken_words
+        self.step = ""
+        self.troubled = False
+
+    def add(
+        self,
+        check: str,
+        place: Place,
+        word: str,
+        known: Iterable[str] = (),
+        other: Place | None = None,
+        **facts: str,
+    ) -> None:
+        """Writes a slip down."""
+        self.troubled = True
+        self.slips.append(Slip(check, place, word, tuple(known), facts, self.step, other))
+
+    def unknown(self, check: str, name: n.Name, known: Iterable[str], **facts: str) -> None:
+        """Writes down a name that nothing declares."""
+        self.troubled = True
+        if name.text not in self.broken_words:
+            self.add(check, name.place, name.text, known, None, **facts)
+
+    @contextmanager
+    def inside(self, step: str) -> Iterator[None]:
+        """Within it, slips belong to `step`, and `troubled` tells whether there was one."""
+        self.step, self.troubled = step, False
+        yield
+        self.step = ""
+
+
+def broken_words(lines: Iterable[n.Line]) -> frozenset[str]:
+    """Every word of the lines that could not be read, and of those under them."""
+    words: set[str] = set()
+    for line in lines:
+        if line.salvaged:
+            words.update(_WORD.findall(line.place.words))
+        words |= broken_words(line.under)
+    return frozenset(words)
+
+
+def declare(ledger: Ledger, name: n.Name, taken: Mapping[str, Place], what: str) -> bool:
+    """Whether a name may be declared; a name that is taken or reserved is a slip."""
+    if name.text in taken:
+        ledger.add("name-used-twice", name.place, name.text, other=taken[name.text], what=what)
+        return False
+    if name.text in RESERVED:
+        ledger.add("reserved-word", name.place, name.text, what=what)
+    return True
+
+
+# The words that begin a line of a plan, and the ones that conditions are made of. A device,
+# mechanism or setting of that name could not be told from them.
+RESERVED = frozenset(
+    {
+        *("routine", "robot", "limit", "setting", "at", "start", "step", "finish"),
+        *("when", "after", "keep", "go", "to", "and", "or", "not", "for", "within", "of"),
+        *("sees", "done", "match"),
+    }
+)

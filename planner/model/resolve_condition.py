@@ -1,0 +1,188 @@
+"""From a written condition to one with its names resolved."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from planner.model.condition import (
+    All,
+    Answers,
+    Any,
+    Compare,
+    Condition,
+    Done,
+    Held,
+    Not,
+    Source,
+    Unresolved,
+    Within,
+)
+from planner.model.ledger import Ledger
+from planner.model.robot import STATES, Robot, Sensor
+from planner.model.routine import SettingValue
+from planner.model.units import Amount, Dimension
+from planner.model.values import amount_of, time_us
+from planner.text import Place
+from planner.tree import nodes as n
+
+
+class ConditionResolver:
+    """Resolves conditions against one robot and one routine's settings."""
+
+    def __init__(self, ledger: Ledger, robot: Robot, settings: Mapping[str, SettingValue]) -> None:
+        self.ledger = ledger
+        self.robot = robot
+        self.settings = settings
+
+    def resolve(self, written: n.Condition) -> Condition:
+        """The condition; parts that make no sense become `Unresolved` and a slip."""
+        match written:
+            case n.Comparison():
+                return self._comparison(written)
+            case n.Band():
+                return self._band(written)
+            case n.State():
+                return self._state(written)
+            case n.Sees():
+                return self._sees(written)
+            case n.Negated(part):
+                return Not(self.resolve(part))
+            case n.HeldFor(part, duration, place):
+                return self._held(part, duration, place)
+            case n.Both(parts):
+                return All(tuple(self.resolve(part) for part in parts))
+            case n.Either(parts):
+                return Any(tuple(self.resolve(part) for part in parts))
+
+    def _comparison(self, written: n.Comparison) -> Condition:
+        source = self._source(written.subject, written.place)
+        threshold = self._amount(written.value, source, written.subject)
+        if source is None or threshold is None:
+            return Unresolved(written.place)
+        return Compare(source, written.operator, threshold, written.place)
+
+    def _band(self, written: n.Band) -> Condition:
+        source = self._source(written.subject, written.place)
+        tolerance = self._amount(written.tolerance, source, written.subject)
+        centre = self._amount(written.centre, source, written.subject)
+        if source is None or tolerance is None or centre is None:
+            return Unresolved(written.place)
+        return Within(source, tolerance, centre, written.place)
+
+    def _held(self, part: n.Condition, duration: n.Value, place: Place) -> Condition:
+        amount = amount_of(
+            self.ledger, duration, Dimension.TIME, "how long it is held", self.settings
+        )
+        held_us = time_us(self.ledger, amount, duration.place)
+        inner = self.resolve(part)
+        return Unresolved(place) if held_us is None else Held(inner, held_us, place)
+
+    def _amount(self, value: n.Value, source: Source | None, subject: n.Subject) -> Amount | None:
+        dimension = source.unit.dimension if source and source.unit else None
+        second = f" {subject.second.text}" if subject.second else ""
+        whose = f"`{subject.first.text}{second}`"
+        return amount_of(self.ledger, value, dimension, whose, self.settings)
+
+    def _source(self, subject: n.Subject, place: Place) -> Source | None:
+        """The sensor or reading that gives a number; None and a slip where there is none."""
+        name = subject.first
+        if subject.second is not None:
+            return self._reading(name, subject.second)
+        sensor = self.robot.sensors.get(name.text)
+        if sensor is None:
+            self._unknown_subject(name)
+        elif sensor.unit is None:
+            self._wrong_question(sensor, place)
+        else:
+            return sensor
+        return None
+
+    def _reading(self, owner: n.Name, name: n.Name) -> Source | None:
+        mechanism = self.robot.mechanisms.get(owner.text)
+        if mechanism is None:
+            self._unknown_mechanism(owner)
+            return None
+        reading = mechanism.readings.get(name.text)
+        if reading is None and self._known():
+            self.ledger.unknown("unknown-reading", name, mechanism.readings, mechanism=owner.text)
+        return reading
+
+    def _state(self, written: n.State) -> Condition:
+        name, state = written.subject, written.state
+        mechanism = self.robot.mechanisms.get(name.text)
+        if mechanism is not None:
+            if state.text == "done" and mechanism.reports_done:
+                return Done(mechanism, written.place)
+            self._wrong_mechanism_state(written)
+            return Unresolved(written.place)
+        sensor = self.robot.sensors.get(name.text)
+        if sensor is None:
+            self._unknown_subject(name)
+            return Unresolved(written.place)
+        if sensor.kind in STATES and state.text in sensor.values:
+            return Answers(sensor, state.text, written.place)
+        self._wrong_question(sensor, written.place)
+        return Unresolved(written.place)
+
+    def _sees(self, written: n.Sees) -> Condition:
+        sensor = self.robot.sensors.get(written.subject.text)
+        if sensor is None:
+            self._unknown_subject(written.subject)
+            return Unresolved(written.place)
+        if sensor.kind in STATES or written.value.text not in sensor.values:
+            self._wrong_question(sensor, written.place)
+            return Unresolved(written.place)
+        return Answers(sensor, written.value.text, written.place)
+
+    def _wrong_question(self, sensor: Sensor, place: Place) -> None:
+        self.ledger.add(
+            "wrong-question",
+            place,
+            place.words,
+            known=questions(sensor),
+            sensor=sensor.name,
+            kind=sensor.kind.value,
+        )
+
+    def _wrong_mechanism_state(self, written: n.State) -> None:
+        mechanism = self.robot.mechanisms[written.subject.text]
+        known = [f"{mechanism.name} {reading} ..." for reading in mechanism.readings]
+        if mechanism.reports_done:
+            known.insert(0, f"{mechanism.name} done")
+        self.ledger.add(
+            "wrong-question",
+            written.place,
+            written.place.words,
+            known=known,
+            sensor=mechanism.name,
+            kind="mechanism",
+            done="yes" if written.state.text == "done" else "",
+        )
+
+    def _unknown_subject(self, name: n.Name) -> None:
+        if not self._known():
+            return
+        if name.text in self.robot.outputs:
+            self.ledger.add("unknown-sensor", name.place, name.text, output="yes")
+        else:
+            known = (*self.robot.sensors, *self.robot.mechanisms)
+            self.ledger.unknown("unknown-sensor", name, known)
+
+    def _unknown_mechanism(self, name: n.Name) -> None:
+        if self._known():
+            self.ledger.unknown("unknown-mechanism", name, self.robot.mechanisms)
+
+    def _known(self) -> bool:
+        """Whether the robot's names can be looked up at all."""
+        self.ledger.troubled = self.ledger.troubled or self.robot.missing
+        return not self.robot.missing
+
+
+def questions(sensor: Sensor) -> tuple[str, ...]:
+    """What a sensor can be asked, as a condition would write it."""
+    if sensor.kind in STATES:
+        return tuple(f"{sensor.name} {state}" for state in sensor.values)
+    if sensor.values:
+        return tuple(f"{sensor.name} sees {value}" for value in sensor.values)
+    unit = sensor.unit.name if sensor.unit else ""
+    return (f"{sensor.name} < 20 {unit}", f"{sensor.name} within 2 {unit} of 20 {unit}")

@@ -1,0 +1,56 @@
+"""Conditions and commands in the words of the language, for reports, pictures and Java."""
+
+from __future__ import annotations
+
+from planner.model.condition import (
+    All,
+    Answers,
+    Any,
+    Compare,
+    Condition,
+    Done,
+    Held,
+    Not,
+    Unresolved,
+    Within,
+)
+from planner.model.robot import STATES
+from planner.model.routine import Given
+from planner.model.units import seconds_text
+
+
+def spoken_condition(condition: Condition) -> str:
+    """A condition as a plan would write it."""
+    match condition:
+        case Compare(source, operator, threshold):
+            return f"{source.spoken} {operator} {threshold.written}"
+        case Within(source, tolerance, centre):
+            reach = f"{tolerance.written} of {centre.written}"
+            return f"{source.spoken} within {reach}"
+        case Answers(sensor, value):
+            sees = "" if sensor.kind in STATES else "sees "
+            return f"{sensor.name} {sees}{value}"
+        case Done(mechanism):
+            return f"{mechanism.name} done"
+        case Not(part):
+            return f"not {_wrapped(part, Not, All, Any)}"
+        case Held(part, duration_us):
+            return f"{_wrapped(part, Held, Not, All, Any)} for {seconds_text(duration_us)}"
+        case All(parts):
+            return " and ".join(_wrapped(part, All, Any) for part in parts)
+        case Any(parts):
+            return " or ".join(_wrapped(part, Any) for part in parts)
+        case Unresolved(place):
+            return place.words
+
+
+def spoken_command(given: Given) -> str:
+    """A given command as a plan would write it."""
+    arguments = ", ".join(amount.written for amount in given.arguments)
+    keep = "keep " if given.keep else ""
+    return f"{keep}{given.mechanism.name} {given.command.name} {arguments}".rstrip()
+
+
+def _wrapped(part: Condition, *kinds: type) -> str:
+    text = spoken_condition(part)
+    return f"({text})" if isinstance(part, kinds) else text

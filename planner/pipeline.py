@@ -1,0 +1,80 @@
+"""The whole flow on one page: text in; verdicts, a picture and Java out. This is the Python API.
+
+Nothing here reads or writes a file: sources come in as text, and what comes out is values.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from planner.checks import Case, findings_of
+from planner.findings import Finding, Severity, Slip
+from planner.graph import Plan, unfold
+from planner.model import (
+    Robot,
+    Routine,
+    missing_robot,
+    resolve_robot,
+    resolve_routine,
+    robot_named,
+)
+from planner.text import Place, Source
+from planner.tree import parse_robot, parse_routine
+
+
+@dataclass(frozen=True, slots=True)
+class ReadRobot:
+    """A robot file as read: what it says, and the slips met on the way."""
+
+    source: Source
+    robot: Robot
+    slips: tuple[Slip, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A routine with its graph and all that was found in it, robot file included."""
+
+    plan: Plan
+    findings: tuple[Finding, ...]
+    """Of the routine itself, in the order of the text."""
+    robot: ReadRobot | None
+    """None where the routine's robot file was not found."""
+
+    @property
+    def has_errors(self) -> bool:
+        """Whether the routine itself can lose a match."""
+        return any(finding.severity is Severity.ERROR for finding in self.findings)
+
+
+FindRobot = Callable[[str], ReadRobot | None]
+"""Gives the robot file of a name; None where there is none."""
+
+
+def read_robot(source: Source) -> ReadRobot:
+    """Reads a robot file. Never raises on wrong text."""
+    parsed = parse_robot(source)
+    robot, slips = resolve_robot(parsed)
+    return ReadRobot(source, robot, parsed.slips + slips)
+
+
+def check_robot(read: ReadRobot, routines: Iterable[Routine] = ()) -> tuple[Finding, ...]:
+    """What is found in a robot file; `routines` are all that were checked along with it."""
+    return findings_of(Case(read.robot, read.slips, routines=tuple(routines)))
+
+
+def check_routine(source: Source, find_robot: FindRobot) -> Checked:
+    """Reads a routine, unfolds it and checks it. Never raises on wrong text."""
+    parsed = parse_routine(source)
+    name = robot_named(parsed)
+    read = find_robot(name.text) if name else None
+    slips = parsed.slips
+    if name and read is None:
+        slips += (Slip("missing-robot", name.place, name.text),)
+    top = Place(source, 1, 1, 2)
+    robot = read.robot if read else missing_robot(name.text if name else "", top)
+    routine, resolver_slips = resolve_routine(parsed, robot)
+    plan = unfold(routine)
+    findings = findings_of(Case(robot, slips + resolver_slips, plan))
+    return Checked(plan, findings, read)

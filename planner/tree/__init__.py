@@ -1,0 +1,13 @@
+"""Text to tree and back."""
+
+from planner.tree.format import format_condition, format_file, format_value
+from planner.tree.parse import Parsed, parse_robot, parse_routine
+
+__all__ = [
+    "Parsed",
+    "format_condition",
+    "format_file",
+    "format_value",
+    "parse_robot",
+    "parse_routine",
+]

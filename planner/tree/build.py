@@ -1,0 +1,242 @@
+"""From Lark's tree of one line to the nodes of `nodes`."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from lark import Token, Transformer, v_args
+
+from planner.text import Place, Source
+from planner.tree import nodes as n
+
+
+@v_args(inline=True)
+class LineBuilder(Transformer[Token, Any]):
+    """Builds the statement of one line; the methods are named after the grammar's rules.
+
+    Children that the grammar marks as optional arrive as None when they were left out.
+    """
+
+    def __init__(self, source: Source) -> None:
+        super().__init__()
+        self._source = source
+        self._number = 0
+        self._end = 0
+
+    def build(self, tree: Any, number: int, end_column: int) -> n.Statement:
+        """The statement of `tree`, which was read from line `number` ending at `end_column`."""
+        self._number, self._end = number, end_column
+        statement: n.Statement = self.transform(tree)
+        return statement
+
+    def _place(self, token: Token) -> Place:
+        return Place(self._source, self._number, token.column or 1, token.end_column or self._end)
+
+    def _name(self, token: Token) -> n.Name:
+        return n.Name(str(token), self._place(token))
+
+    # Terminals.
+    def NAME(self, token: Token) -> n.Name:
+        return self._name(token)
+
+    def TITLE(self, token: Token) -> str:
+        return str(token)[1:-1]
+
+    UNIT = NUMBER = ADDRESS = NAME
+
+    # Values.
+    def quantity(self, number: n.Name, unit: n.Name | None) -> n.Quantity:
+        place = number.place if unit is None else number.place.through(unit.place)
+        return n.Quantity(number.text, unit.text if unit else None, place)
+
+    def name_value(self, minus: Token | None, name: n.Name) -> n.NameValue:
+        place = self._place(minus).through(name.place) if minus else name.place
+        return n.NameValue(name, minus is not None, place)
+
+    def span(self, low: n.Quantity, high: n.Quantity) -> n.Span:
+        return n.Span(low, high)
+
+    def names(self, *names: n.Name) -> tuple[n.Name, ...]:
+        return names
+
+    # Conditions.
+    def subject(self, first: n.Name, second: n.Name | None) -> n.Subject:
+        return n.Subject(first, second)
+
+    def comparison(self, subject: n.Subject, operator: Token, value: n.Value) -> n.Comparison:
+        place = subject.first.place.through(value.place)
+        return n.Comparison(subject, str(operator), value, place)
+
+    def band(self, subject: n.Subject, tolerance: n.Value, centre: n.Value) -> n.Band:
+        return n.Band(subject, tolerance, centre, subject.first.place.through(centre.place))
+
+    def state(self, subject: n.Name, state: n.Name) -> n.State:
+        return n.State(subject, state, subject.place.through(state.place))
+
+    def sees(self, subject: n.Name, value: n.Name) -> n.Sees:
+        return n.Sees(subject, value, subject.place.through(value.place))
+
+    def negated(self, part: n.Condition) -> n.Negated:
+        return n.Negated(part, part.place)
+
+    def held(self, part: n.Condition, duration: n.Value | None) -> n.Condition:
+        if duration is None:
+            return part
+        return n.HeldFor(part, duration, part.place.through(duration.place))
+
+    def both(self, *parts: n.Condition) -> n.Condition:
+        return _joined(n.Both, parts)
+
+    def either(self, *parts: n.Condition) -> n.Condition:
+        return _joined(n.Either, parts)
+
+    # The robot file.
+    def robot_head(self, name: n.Name, title: str | None) -> n.RobotHead:
+        return n.RobotHead(name, title or "")
+
+    def pass_time(self, span: n.Span) -> n.PassTime:
+        return n.PassTime(span)
+
+    def hub(self, name: n.Name) -> n.HubHead:
+        return n.HubHead(name)
+
+    def camera(self, name: n.Name, values: tuple[n.Name, ...]) -> n.Camera:
+        return n.Camera(name, values)
+
+    def mechanism(self, name: n.Name, title: str | None) -> n.MechanismHead:
+        return n.MechanismHead(name, title or "")
+
+    def port(self, number: n.Name) -> n.Name:
+        return number
+
+    def motor(self, port: n.Name, name: n.Name, *words: Token | None) -> n.Device:
+        return n.Device("motor", port, name, "motor", _texts(words))
+
+    def servo(self, port: n.Name, name: n.Name, *words: Token | None) -> n.Device:
+        return n.Device("servo", port, name, "servo", _texts(words))
+
+    def encoder(self, port: n.Name, name: n.Name, *words: Token | None) -> n.Device:
+        return n.Device("encoder", port, name, "encoder", _texts(words))
+
+    def digital(self, port: n.Name, name: n.Name, kind: Token, active_high: str | None) -> n.Device:
+        words = (active_high,) if active_high else ()
+        return n.Device("digital", port, name, str(kind), words)
+
+    def active_high(self) -> str:
+        return "active high"
+
+    def analog(
+        self, port: n.Name, name: n.Name, light: Token | None, span: n.Span | None
+    ) -> n.Device:
+        return n.Device("analog", port, name, "light" if light else "analog", span=span)
+
+    def i2c(
+        self, port: n.Name, name: n.Name, what: tuple[str, Any], address: n.Name | None
+    ) -> n.Device:
+        kind, detail = what
+        span = detail if isinstance(detail, n.Span) else None
+        values = detail if isinstance(detail, tuple) else ()
+        return n.Device("i2c", port, name, kind, (), span, values, address)
+
+    def distance(self, span: n.Span | None) -> tuple[str, n.Span | None]:
+        return ("distance", span)
+
+    def heading(self) -> tuple[str, None]:
+        return ("heading", None)
+
+    def colour(self, values: tuple[n.Name, ...]) -> tuple[str, tuple[n.Name, ...]]:
+        return ("colour", values)
+
+    def light(self, span: n.Span | None) -> tuple[str, n.Span | None]:
+        return ("light", span)
+
+    def address(self, address: n.Name) -> n.Name:
+        return address
+
+    def uses(self, names: tuple[n.Name, ...]) -> n.Uses:
+        return n.Uses(names)
+
+    def parameter(self, name: n.Name, unit: n.Name) -> n.Parameter:
+        return n.Parameter(name, unit)
+
+    def reports_done(self) -> bool:
+        return True
+
+    def command(self, name: n.Name, *rest: Any) -> n.CommandHead:
+        *parameters, lasts, done = rest
+        given = tuple(p for p in parameters if p is not None)
+        return n.CommandHead(name, given, str(lasts), done is True)
+
+    def from_step_start(self) -> bool:
+        return True
+
+    def reading(
+        self, name: n.Name, unit: n.Name, span: n.Span | None, wraps: Any, start: Any
+    ) -> n.ReadingLine:
+        return n.ReadingLine(name, unit, span, wraps is not None, start is True)
+
+    def power(self, output: n.Name, value: n.Value) -> n.Power:
+        return n.Power(output, value)
+
+    def position(self, output: n.Name, target: n.Value, power: n.Value) -> n.Position:
+        return n.Position(output, target, power)
+
+    def lamp(self, output: n.Name, state: Token) -> n.LampLine:
+        return n.LampLine(output, str(state))
+
+    # The routine.
+    def routine_head(self, name: n.Name, title: str | None) -> n.RoutineHead:
+        return n.RoutineHead(name, title or "")
+
+    def robot_use(self, name: n.Name) -> n.RobotUse:
+        return n.RobotUse(name)
+
+    def limit(self, value: n.Quantity) -> n.Limit:
+        return n.Limit(value)
+
+    def setting(self, name: n.Name, value: n.Quantity) -> n.Setting:
+        return n.Setting(name, value)
+
+    def match_exit(self, value: n.Value, target: n.Name) -> n.MatchExit:
+        return n.MatchExit(value, target)
+
+    def start(self, name: n.Name) -> n.Start:
+        return n.Start(name)
+
+    def step(self, name: n.Name, title: str | None) -> n.StepHead:
+        return n.StepHead(name, title or "")
+
+    def finish(self, name: n.Name, title: str | None) -> n.FinishHead:
+        return n.FinishHead(name, title or "")
+
+    def given(
+        self, keep: Token | None, mechanism: n.Name, command: n.Name, *arguments: n.Value | None
+    ) -> n.Given:
+        values = tuple(a for a in arguments if a is not None)
+        return n.Given(keep is not None, mechanism, command, values)
+
+    def count(self, most: n.Name, then: n.Name) -> n.Count:
+        return n.Count(most, then)
+
+    def target(self, step: n.Name, count: n.Count | None) -> n.Target:
+        return n.Target(step, count)
+
+    def when(self, condition: n.Condition, target: n.Target) -> n.When:
+        return n.When(condition, target)
+
+    def after(self, value: n.Value, target: n.Target) -> n.After:
+        return n.After(value, target)
+
+
+def _joined(kind: type[n.Both] | type[n.Either], parts: tuple[n.Condition, ...]) -> n.Condition:
+    """One part stands for itself; parts of the same kind are taken in, as `and` and `or` allow."""
+    if len(parts) == 1:
+        return parts[0]
+    flat: list[n.Condition] = []
+    for part in parts:
+        flat.extend(part.parts if isinstance(part, kind) else (part,))
+    return kind(tuple(flat), parts[0].place.through(parts[-1].place))
+
+
+def _texts(words: tuple[Token | None, ...]) -> tuple[str, ...]:
+    return tuple(str(word) for word in words if word is not None)

@@ -1,0 +1,191 @@
+"""From tree back to text, in the canonical layout."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from planner.tree import nodes as n
+
+INDENT = "  "
+
+
+def format_file(file: n.File) -> str:
+    """The text of a tree in the canonical layout: two spaces a level, single spaces between words.
+
+    Comments and blank lines stay (several blank lines become one), and so do lines that could not
+    be read. Reading the result gives an equal tree.
+    """
+    text = "\n".join(_squeezed(_lines(file.lines, 0), file.tail))
+    return text.strip("\n") + "\n" if text.strip("\n") else ""
+
+
+def format_statement(statement: n.Statement) -> str:
+    """One line, without indentation and comment."""
+    match statement:
+        case n.RobotHead(name, title):
+            return _titled("robot", name, title)
+        case n.PassTime(span):
+            return f"pass {format_span(span)}"
+        case n.HubHead(name):
+            return f"hub {name.text}"
+        case n.Camera(name, values):
+            return f"camera {name.text} sees {_names(values)}"
+        case n.MechanismHead(name, title):
+            return _titled("mechanism", name, title)
+        case n.Device():
+            return _device(statement)
+        case n.Uses(names):
+            return f"uses {_names(names)}"
+        case n.CommandHead():
+            return _command(statement)
+        case n.ReadingLine():
+            return _reading(statement)
+        case n.Power(output, value):
+            return f"{output.text} at {format_value(value)}"
+        case n.Position(output, target, power):
+            return f"{output.text} to {format_value(target)} at {format_value(power)}"
+        case n.LampLine(output, state):
+            return f"{output.text} {state}"
+        case n.Broken(text):
+            return text
+        case _:
+            return _routine_statement(statement)
+
+
+def _routine_statement(statement: n.Statement) -> str:
+    match statement:
+        case n.RoutineHead(name, title):
+            return _titled("routine", name, title)
+        case n.RobotUse(name):
+            return f"robot {name.text}"
+        case n.Limit(value):
+            return f"limit {format_value(value)}"
+        case n.Setting(name, value):
+            return f"setting {name.text} = {format_value(value)}"
+        case n.MatchExit(value, target):
+            return f"at {format_value(value)} of match, go to {target.text}"
+        case n.Start(name):
+            return f"start {name.text}"
+        case n.StepHead(name, title):
+            return _titled("step", name, title)
+        case n.FinishHead(name, title):
+            return _titled("finish", name, title)
+        case n.Given(keep, mechanism, command, arguments):
+            front = f"{'keep ' if keep else ''}{mechanism.text} {command.text}"
+            return " ".join([front, ", ".join(map(format_value, arguments))]).rstrip()
+        case n.When(condition, target):
+            return f"when {format_condition(condition)}, {format_target(target)}"
+        case n.After(value, target):
+            return f"after {format_value(value)}, {format_target(target)}"
+        case _:
+            raise AssertionError(f"no layout for {type(statement).__name__}")
+
+
+def format_condition(condition: n.Condition) -> str:
+    """A condition with no more parentheses than its meaning needs."""
+    match condition:
+        case n.Comparison(subject, operator, value):
+            return f"{_subject(subject)} {operator} {format_value(value)}"
+        case n.Band(subject, tolerance, centre):
+            reach = f"{format_value(tolerance)} of {format_value(centre)}"
+            return f"{_subject(subject)} within {reach}"
+        case n.State(subject, state):
+            return f"{subject.text} {state.text}"
+        case n.Sees(subject, value):
+            return f"{subject.text} sees {value.text}"
+        case n.Negated(part):
+            return f"not {_wrapped(part, n.Negated, n.Both, n.Either)}"
+        case n.HeldFor(part, duration):
+            inside = _wrapped(part, n.HeldFor, n.Negated, n.Both, n.Either)
+            return f"{inside} for {format_value(duration)}"
+        case n.Both(parts):
+            return " and ".join(_wrapped(part, n.Both, n.Either) for part in parts)
+        case n.Either(parts):
+            return " or ".join(_wrapped(part, n.Either) for part in parts)
+
+
+def format_target(target: n.Target) -> str:
+    """Where an exit leads, with its count."""
+    lead = f"go to {target.step.text}"
+    if target.count is None:
+        return lead
+    times = "time" if target.count.most.text == "1" else "times"
+    return f"{lead}, at most {target.count.most.text} {times}, then {target.count.then.text}"
+
+
+def format_value(value: n.Value) -> str:
+    """A number with its unit, or the name that stands for it."""
+    if isinstance(value, n.NameValue):
+        return f"{'-' if value.negated else ''}{value.name.text}"
+    return f"{value.number} {value.unit}" if value.unit else value.number
+
+
+def format_span(span: n.Span) -> str:
+    """From one number to another."""
+    return f"{format_value(span.low)} to {format_value(span.high)}"
+
+
+def _lines(lines: Iterable[n.Line], depth: int) -> Iterator[str]:
+    front = INDENT * depth
+    for line in lines:
+        yield from (front + comment if comment else "" for comment in line.lead)
+        # A line that could not be read whole stays word for word.
+        text = line.place.words if line.salvaged else format_statement(line.statement)
+        yield front + (f"{text}  {line.trail}" if line.trail else text)
+        yield from _lines(line.under, depth + 1)
+
+
+def _squeezed(lines: Iterable[str], tail: Iterable[str]) -> Iterator[str]:
+    blank = False
+    for line in (*lines, *tail):
+        if line or not blank:
+            yield line
+        blank = not line
+
+
+def _wrapped(part: n.Condition, *kinds: type) -> str:
+    text = format_condition(part)
+    return f"({text})" if isinstance(part, kinds) else text
+
+
+def _subject(subject: n.Subject) -> str:
+    return f"{subject.first.text} {subject.second.text}" if subject.second else subject.first.text
+
+
+def _titled(word: str, name: n.Name, title: str) -> str:
+    return f'{word} {name.text} "{title}"' if title else f"{word} {name.text}"
+
+
+def _names(names: Iterable[n.Name]) -> str:
+    return ", ".join(name.text for name in names)
+
+
+def _device(device: n.Device) -> str:
+    words = [device.port_kind, device.port.text, device.name.text]
+    if device.kind != device.port_kind:
+        words.append(device.kind)
+    if device.values:
+        words.append(_names(device.values))
+    if device.span:
+        words.append(format_span(device.span))
+    words.extend(device.words)
+    if device.address:
+        words.append(f"address {device.address.text}")
+    return " ".join(words)
+
+
+def _command(command: n.CommandHead) -> str:
+    inside = ", ".join(f"{p.name.text} {p.unit.text}" for p in command.parameters)
+    front = f"command {command.name.text}{f'({inside})' if inside else ''} {command.lasts}"
+    return f"{front}, reports done" if command.reports_done else front
+
+
+def _reading(reading: n.ReadingLine) -> str:
+    words = ["reading", reading.name.text, reading.unit.text]
+    if reading.span:
+        words.append(format_span(reading.span))
+    if reading.wraps:
+        words.append("wraps")
+    if reading.from_step_start:
+        words.append("from step start")
+    return " ".join(words)

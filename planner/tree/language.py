@@ -1,0 +1,67 @@
+"""The two grammars, loaded once a process from the `.lark` files."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from pathlib import Path
+
+from lark import Lark, Tree
+from lark.lexer import PatternStr, Token
+
+from planner.tree.shapes import ROBOT_SHAPES, ROUTINE_SHAPES, Shape
+
+# What the terminals that are no fixed word are called in front of a user.
+_SPOKEN = {
+    "NAME": "a name",
+    "NUMBER": "a number",
+    "UNIT": "a unit",
+    "TITLE": 'a title in "quotes"',
+    "COMPARISON": "`<`, `<=`, `>` or `>=`",
+    "ADDRESS": "an address such as `0x29`",
+    "DIGITAL_KIND": "`touch`, `switch`, `beam` or `lamp`",
+    "LASTS": "`runs` or `holds`",
+    "LAMP_STATE": "`on` or `off`",
+    "$END": "the end of the line",
+}
+
+
+@dataclass(frozen=True)
+class Language:
+    """One of the two languages: its grammar and the shapes of its lines by start rule."""
+
+    grammar: str
+    shapes: Mapping[str, Mapping[str, Shape]]
+
+    @cached_property
+    def lark(self) -> Lark:
+        """The LALR parser; every start rule reads one line."""
+        path = grammar_folder() / f"{self.grammar}.lark"
+        return Lark.open(str(path), parser="lalr", start=list(self.shapes), maybe_placeholders=True)
+
+    def read(self, line: str, start: str) -> Tree[Token]:
+        """The Lark tree of one line; raises lark's `UnexpectedInput`."""
+        return self.lark.parse(line, start=start)
+
+    def spoken(self, terminal: str) -> str:
+        """What a terminal is called in front of a user."""
+        if terminal in _SPOKEN:
+            return _SPOKEN[terminal]
+        pattern = self.lark.get_terminal(terminal).pattern
+        return f"`{pattern.value}`" if isinstance(pattern, PatternStr) else terminal.lower()
+
+    def belongs(self, word: str) -> str:
+        """The start rule whose lines begin with `word`; empty where none does."""
+        return next((start for start, shapes in self.shapes.items() if word and word in shapes), "")
+
+
+@lru_cache
+def grammar_folder() -> Path:
+    """Where the `.lark` files are: inside the package when installed, beside it in a checkout."""
+    packaged = Path(__file__).parents[1] / "grammar"
+    return packaged if packaged.is_dir() else Path(__file__).parents[2] / "grammar"
+
+
+ROBOT = Language("robot", ROBOT_SHAPES)
+ROUTINE = Language("routine", ROUTINE_SHAPES)

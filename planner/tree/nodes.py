@@ -1,0 +1,403 @@
+"""The tree of a file: what was written, line by line, with places.
+
+Nodes compare by what they say; places are left out, so that a text and its canonical layout give
+equal trees.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TypeAlias
+
+from planner.text import Place, Source
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """A name, or another single word, as it was written."""
+
+    text: str
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A number and its unit as written; `unit` is None where it was left out."""
+
+    number: str
+    unit: str | None
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class NameValue:
+    """A name that stands for a number, perhaps with a minus sign."""
+
+    name: Name
+    negated: bool
+    place: Place = field(compare=False)
+
+
+Value: TypeAlias = Quantity | NameValue
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """From `low` to `high`."""
+
+    low: Quantity
+    high: Quantity
+
+
+# --- conditions ------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """What a condition looks at: a sensor, or a mechanism and one of its readings."""
+
+    first: Name
+    second: Name | None
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """``range_front < 8 cm``"""
+
+    subject: Subject
+    operator: str
+    value: Value
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """``gyro within 2 deg of 90 deg``"""
+
+    subject: Subject
+    tolerance: Value
+    centre: Value
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """``bumper pressed``"""
+
+    subject: Name
+    state: Name
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Sees:
+    """``floor_eye sees red``"""
+
+    subject: Name
+    value: Name
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Negated:
+    """``not`` a condition."""
+
+    part: Condition
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class HeldFor:
+    """A condition ``for`` a time."""
+
+    part: Condition
+    duration: Value
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Both:
+    """Conditions joined by ``and``."""
+
+    parts: tuple[Condition, ...]
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Either:
+    """Conditions joined by ``or``."""
+
+    parts: tuple[Condition, ...]
+    place: Place = field(compare=False)
+
+
+Condition: TypeAlias = Comparison | Band | State | Sees | Negated | HeldFor | Both | Either
+
+
+# --- the lines of a robot file ---------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class RobotHead:
+    """``robot moth "The Moth"``"""
+
+    name: Name
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class PassTime:
+    """``pass 8 ms to 40 ms``"""
+
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class HubHead:
+    """``hub main``"""
+
+    name: Name
+
+
+@dataclass(frozen=True, slots=True)
+class Camera:
+    """``camera post_mark sees left, middle, right``"""
+
+    name: Name
+    values: tuple[Name, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MechanismHead:
+    """``mechanism drive``"""
+
+    name: Name
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class Device:
+    """A port of a hub and what is plugged into it: ``digital 7 bumper touch``.
+
+    `port_kind` is the line's first word, `kind` says which device it is (the port's word again
+    where the line names none), `words` the further words (`reversed`, `active high`, ...).
+    """
+
+    port_kind: str
+    port: Name
+    name: Name
+    kind: str
+    words: tuple[str, ...] = ()
+    span: Span | None = None
+    values: tuple[Name, ...] = ()
+    address: Name | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Uses:
+    """``uses left_wheels, right_wheels``"""
+
+    names: tuple[Name, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Parameter:
+    """``height ticks``, in the parentheses of a command."""
+
+    name: Name
+    unit: Name
+
+
+@dataclass(frozen=True, slots=True)
+class CommandHead:
+    """``command to(height ticks) holds, reports done``"""
+
+    name: Name
+    parameters: tuple[Parameter, ...]
+    lasts: str
+    reports_done: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingLine:
+    """``reading travelled cm from step start``"""
+
+    name: Name
+    unit: Name
+    span: Span | None
+    wraps: bool
+    from_step_start: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Power:
+    """``left_wheels at power``, under a command."""
+
+    output: Name
+    value: Value
+
+
+@dataclass(frozen=True, slots=True)
+class Position:
+    """``lift_motor to height at 60 %``, under a command."""
+
+    output: Name
+    target: Value
+    power: Value
+
+
+@dataclass(frozen=True, slots=True)
+class LampLine:
+    """``beacon on``, under a command."""
+
+    output: Name
+    state: str
+
+
+# --- the lines of a routine ------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class RoutineHead:
+    """``routine first_lamp "The first lamp"``"""
+
+    name: Name
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class RobotUse:
+    """``robot moth``, in a routine"""
+
+    name: Name
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """``limit 30 s``"""
+
+    value: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """``setting cruise = 40 %``"""
+
+    name: Name
+    value: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class MatchExit:
+    """``at 26 s of match, go to Dock``"""
+
+    value: Value
+    target: Name
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """``start Wait``"""
+
+    name: Name
+
+
+@dataclass(frozen=True, slots=True)
+class StepHead:
+    """``step Approach "drive to the post"``"""
+
+    name: Name
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class FinishHead:
+    """``finish Parked "on the quay"``"""
+
+    name: Name
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """A command given in a step: ``keep drive forward 40 %``"""
+
+    keep: bool
+    mechanism: Name
+    command: Name
+    arguments: tuple[Value, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """``at most 2 times, then Dock``"""
+
+    most: Name
+    then: Name
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """``go to Grip``, perhaps counted."""
+
+    step: Name
+    count: Count | None
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """``when bumper pressed, go to Grip``"""
+
+    condition: Condition
+    target: Target
+
+
+@dataclass(frozen=True, slots=True)
+class After:
+    """``after 2.5 s, go to BackOff``"""
+
+    value: Value
+    target: Target
+
+
+@dataclass(frozen=True, slots=True)
+class Broken:
+    """A line that could not be read, kept word for word."""
+
+    text: str
+
+
+Statement: TypeAlias = (
+    RobotHead | PassTime | HubHead | Camera | MechanismHead | Device | Uses | CommandHead
+    | ReadingLine | Power | Position | LampLine
+    | RoutineHead | RobotUse | Limit | Setting | MatchExit | Start | StepHead | FinishHead
+    | Given | When | After | Broken
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A statement, the lines indented under it and the comments that belong to it.
+
+    `salvaged` is true where the statement was rebuilt from a line that could not be read whole:
+    its name stands, nothing else on it can be trusted.
+    """
+
+    statement: Statement
+    place: Place = field(compare=False)
+    under: tuple[Line, ...] = ()
+    salvaged: bool = False
+    lead: tuple[str, ...] = field(default=(), compare=False)
+    """The comment lines above it, without indentation; an empty string is a blank line."""
+    trail: str = field(default="", compare=False)
+    """The comment behind it on its line."""
+
+
+@dataclass(frozen=True, slots=True)
+class File:
+    """A whole robot file or routine."""
+
+    source: Source = field(compare=False)
+    lines: tuple[Line, ...]
+    tail: tuple[str, ...] = field(default=(), compare=False)
+    """The comment lines after the last statement."""

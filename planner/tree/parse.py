@@ -1,0 +1,189 @@
+"""From text to tree, line by line, so that one slip never hides the rest.
+
+Indentation says what stands under what; each line is then read by the grammar's start rule for
+that place. A line that cannot be read becomes a slip; what its first words announce is kept, so
+that the lines under it and the names it defines still count.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from lark import UnexpectedInput, UnexpectedToken
+
+from planner.findings import Slip, nearest
+from planner.text import Source
+from planner.tree import nodes as n
+from planner.tree.build import LineBuilder
+from planner.tree.language import ROBOT, ROUTINE, Language
+from planner.tree.rows import Row, rows
+from planner.tree.salvage import salvaged
+from planner.tree.shapes import HEAD_OF
+
+LONGEST_LINE = 1000
+DEEPEST_NESTING = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Parsed:
+    """A file's tree and the slips met on the way; the tree is there whatever the text."""
+
+    file: n.File
+    slips: tuple[Slip, ...]
+
+
+def parse_robot(source: Source) -> Parsed:
+    """The tree of a robot file. Never raises on wrong text."""
+    return _Parser(ROBOT, source).parse()
+
+
+def parse_routine(source: Source) -> Parsed:
+    """The tree of a routine. Never raises on wrong text."""
+    return _Parser(ROUTINE, source).parse()
+
+
+@dataclass(slots=True)
+class _Open:
+    """A line that later lines may still be put under."""
+
+    indent: int
+    rule: str
+    """The start rule for lines under it; empty where nothing may stand there."""
+    line: n.Line | None
+    under: list[_Open] = field(default_factory=list)
+
+    def closed(self) -> n.Line:
+        assert self.line is not None, "only the file itself has no line"
+        return replace(self.line, under=tuple(part.closed() for part in self.under))
+
+
+class _Parser:
+    def __init__(self, language: Language, source: Source) -> None:
+        self.language = language
+        self.source = source
+        self.builder = LineBuilder(source)
+        self.slips: list[Slip] = []
+        self.open = [_Open(-1, "file_line", None)]
+
+    def parse(self) -> Parsed:
+        read, tail = rows(self.source)
+        for row in read:
+            self._take(row)
+        lines = tuple(part.closed() for part in self.open[0].under)
+        return Parsed(n.File(self.source, lines, tail), tuple(self.slips))
+
+    def _take(self, row: Row) -> None:
+        while self.open[-1].indent >= row.indent:
+            self.open.pop()
+        rule = self._rule_for(row)
+        statement, whole = self._statement(row, rule)
+        line = n.Line(statement, row.place, (), not whole, row.lead, row.comment)
+        opened = _Open(row.indent, self._rule_under(statement), line)
+        self.open[-1].under.append(opened)
+        self.open.append(opened)
+
+    def _rule_for(self, row: Row) -> str:
+        """The start rule for a row; a row at the wrong depth is a slip and read where it fits."""
+        here = self.open[-1].rule
+        word = row.words[0]
+        if self._takes(here, row) or nearest(word, self.language.shapes.get(here, ())):
+            return here
+        chain = self._last_lines()
+        while chain:
+            if self._takes(chain[-1].rule, row) and self._reads(row, chain[-1].rule):
+                self.open = chain
+                facts = {
+                    "under": HEAD_OF.get(chain[-1].rule, ""),
+                    "was_under": HEAD_OF.get(here, ""),
+                }
+                self.slips.append(Slip("misplaced-line", row.place, word, facts=facts))
+                return chain[-1].rule
+            chain.pop()
+        while not self.open[-1].rule:
+            self.open.pop()
+        return self.open[-1].rule
+
+    def _takes(self, rule: str, row: Row) -> bool:
+        """Whether lines that begin with the row's first word stand under `rule`."""
+        shapes = self.language.shapes.get(rule, {})
+        word = row.words[0]
+        return word in shapes or ("" in shapes and not self.language.belongs(word))
+
+    def _last_lines(self) -> list[_Open]:
+        """The file and the last line at each depth, as the eye finds them above a row."""
+        chain = [self.open[0]]
+        while chain[-1].under:
+            chain.append(chain[-1].under[-1])
+        return chain
+
+    def _rule_under(self, statement: n.Statement) -> str:
+        word = _HEAD_WORDS.get(type(statement), "")
+        return next((rule for rule, head in HEAD_OF.items() if head == word), "")
+
+    def _reads(self, row: Row, rule: str) -> bool:
+        try:
+            self.language.read(row.code, rule)
+        except UnexpectedInput:
+            return False
+        return True
+
+    def _statement(self, row: Row, rule: str) -> tuple[n.Statement, bool]:
+        """The statement of a row, and whether it was read whole."""
+        end = row.place.end_column
+        because = _too_much(row.code)
+        if because:
+            self.slips.append(Slip("unreadable-line", row.place, "", facts={"because": because}))
+            return n.Broken(row.code.strip()), False
+        try:
+            return self.builder.build(self.language.read(row.code, rule), row.number, end), True
+        except UnexpectedInput as error:
+            self.slips.append(self._slip(error, row, rule))
+            return salvaged(row, rule, self.language), False
+
+    def _slip(self, error: UnexpectedInput, row: Row, rule: str) -> Slip:
+        """An unreadable line, pointing at the first word that does not fit."""
+        column = row.place.end_column
+        width = 1
+        if isinstance(error, UnexpectedToken) and error.token.type != "$END":
+            column, width = error.column, len(error.token)
+        elif not isinstance(error, UnexpectedToken):
+            column = error.column
+        place = replace(row.place, column=column, end_column=column + width)
+        shapes = self.language.shapes[rule]
+        near = nearest(row.words[0], [word for word in shapes if word])
+        shape = shapes.get(row.words[0]) or (shapes[near[0]] if near else shapes.get(""))
+        facts = {
+            "expected": self._expected(error),
+            "example": shape.example if shape else "",
+            "first_word": row.words[0],
+            "at_start": "yes" if column == row.place.column else "",
+        }
+        known = tuple(word for word in shapes if word)
+        return Slip("unreadable-line", place, place.words, known=known, facts=facts)
+
+    def _expected(self, error: UnexpectedInput) -> str:
+        terminals = getattr(error, "accepts", None) or getattr(error, "expected", None)
+        terminals = terminals or getattr(error, "allowed", None) or ()
+        return ", ".join(sorted({self.language.spoken(name) for name in terminals}))
+
+
+_HEAD_WORDS: dict[type, str] = {
+    n.StepHead: "step",
+    n.FinishHead: "finish",
+    n.HubHead: "hub",
+    n.MechanismHead: "mechanism",
+    n.CommandHead: "command",
+}
+
+
+def _too_much(code: str) -> str:
+    """Why a line is not even tried; empty where it is."""
+    if len(code) > LONGEST_LINE:
+        return f"it is {len(code)} characters long; a line may have {LONGEST_LINE}"
+    depth = deepest = 0
+    for character in code:
+        depth += (character == "(") - (character == ")")
+        deepest = max(deepest, depth)
+    if deepest > DEEPEST_NESTING:
+        return f"its parentheses are {deepest} deep; a line may have {DEEPEST_NESTING}"
+    return ""

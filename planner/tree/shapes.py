@@ -1,0 +1,76 @@
+"""Which words start a line where, and what such a line looks like.
+
+The grammar says the same in its own way; a test holds the two together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A kind of line: an example of it, and the start rule for lines indented under it."""
+
+    example: str
+    under: str = ""
+
+
+ROUTINE_SHAPES: Mapping[str, Mapping[str, Shape]] = {
+    "file_line": {
+        "routine": Shape('routine first_lamp "Light the first lamp"'),
+        "robot": Shape("robot moth"),
+        "limit": Shape("limit 30 s"),
+        "setting": Shape("setting cruise = 40 %"),
+        "at": Shape("at 26 s of match, go to Dock"),
+        "start": Shape("start Approach"),
+        "step": Shape('step Approach "drive to the post"', under="step_line"),
+        "finish": Shape('finish Parked "on the quay"', under="finish_line"),
+    },
+    "step_line": {
+        "when": Shape("when bumper pressed, go to Grip"),
+        "after": Shape("after 2.5 s, go to BackOff"),
+        "keep": Shape("keep drive forward 40 %"),
+        "": Shape("drive forward 40 %"),
+    },
+    "finish_line": {
+        "keep": Shape("keep drive forward 40 %"),
+        "": Shape("arm fold"),
+    },
+}
+
+ROBOT_SHAPES: Mapping[str, Mapping[str, Shape]] = {
+    "file_line": {
+        "robot": Shape('robot moth "The Moth"'),
+        "pass": Shape("pass 8 ms to 40 ms"),
+        "hub": Shape("hub main", under="hub_line"),
+        "camera": Shape("camera post_mark sees left, middle, right"),
+        "mechanism": Shape("mechanism drive", under="mechanism_line"),
+    },
+    "hub_line": {
+        "motor": Shape("motor 0 left_wheels reversed"),
+        "servo": Shape("servo 0 claw_servo"),
+        "digital": Shape("digital 7 bumper touch"),
+        "analog": Shape("analog 0 arm_angle 0 V to 3.3 V"),
+        "encoder": Shape("encoder 3 side_wheel"),
+        "i2c": Shape("i2c 1 range_front distance 2 cm to 200 cm"),
+    },
+    "mechanism_line": {
+        "uses": Shape("uses left_wheels, right_wheels"),
+        "command": Shape("command forward(power %) runs", under="command_line"),
+        "reading": Shape("reading travelled cm from step start"),
+    },
+    "command_line": {
+        "": Shape("left_wheels at power"),
+    },
+}
+
+# The line that each start rule's lines stand under, for telling where a misplaced line belongs.
+HEAD_OF: Mapping[str, str] = {
+    "step_line": "step",
+    "finish_line": "finish",
+    "hub_line": "hub",
+    "mechanism_line": "mechanism",
+    "command_line": "command",
+}

@@ -16,19 +16,19 @@ def decode(data: bytes) -> str:
     Raises `NotTextError` for anything else.
     """
     if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
-        text = _decoded(data, "utf-16")
+        text = _decoded(data, "utf-16", "UTF-16")
     else:
-        text = _decoded(data, "utf-8-sig")
+        text = _decoded(data, "utf-8-sig", "UTF-8")
     if "\0" in text:
         raise NotTextError("it holds a zero byte, so it is no text file")
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
-def _decoded(data: bytes, encoding: str) -> str:
+def _decoded(data: bytes, encoding: str, spoken: str) -> str:
     try:
         return data.decode(encoding)
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         raise NotTextError(
-            f"line {line} holds a byte that is not UTF-8; save the file as UTF-8 in your editor"
+            f"line {line} holds a byte that is not {spoken}; save the file as UTF-8 in your editor"
         ) from None

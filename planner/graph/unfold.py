@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from enum import Enum
+from itertools import count
 from typing import TypeAlias
 
 import networkx as nx
@@ -33,6 +34,8 @@ class Exit:
     target: str
     kind: ExitKind
     written: WhenExit | AfterExit | MatchExit
+    number: int
+    """Its place in the order in which the exits of its step are asked, from 0."""
     most: int | None = None
     overflow: bool = False
 
@@ -82,12 +85,14 @@ def _exits(routine: Routine, step: Step) -> Iterator[Exit]:
     """A step's exits, outermost first, then as written, then by time (M4)."""
     if step.is_finish:
         return
+    number = count()
     for match_exit in routine.match_exits:
         if match_exit.target != step.name:
-            yield Exit(step.name, match_exit.target, ExitKind.MATCH, match_exit)
+            yield Exit(step.name, match_exit.target, ExitKind.MATCH, match_exit, next(number))
     for written in step.exits:
         kind = ExitKind.WHEN if isinstance(written, WhenExit) else ExitKind.AFTER
-        count = written.count
-        yield Exit(step.name, written.target, kind, written, count.most if count else None)
-        if count:
-            yield Exit(step.name, count.then, kind, written, overflow=True)
+        most = written.count.most if written.count else None
+        yield Exit(step.name, written.target, kind, written, next(number), most)
+        if written.count:
+            then = written.count.then
+            yield Exit(step.name, then, kind, written, next(number), overflow=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 
@@ -14,7 +14,7 @@ class Source:
     """
 
     name: str
-    text: str
+    text: str = field(repr=False)
 
     @cached_property
     def lines(self) -> tuple[str, ...]:

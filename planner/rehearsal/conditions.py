@@ -1,0 +1,173 @@
+"""Conditions asked of one pass's readings (M1, M5, M6)."""
+
+from __future__ import annotations
+
+import math
+import operator
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import TypeAlias
+
+from planner.model.condition import (
+    All,
+    Answers,
+    Any,
+    Compare,
+    Condition,
+    Done,
+    Held,
+    Not,
+    Source,
+    Within,
+)
+from planner.model.robot import Reading as MechanismReading
+from planner.rehearsal.truth import UNKNOWN, Truth, all_of, any_of, negation, truth
+
+Number: TypeAlias = float | Fraction
+Readings: TypeAlias = Mapping[str, Number | str | bool | None]
+"""What the sensors say in one pass, by the name a plan uses: ``bumper`` is ``"pressed"``,
+``range_front`` is a number in the sensor's own unit, ``drive travelled`` a number in the reading's
+unit counted from wherever the mechanism counts, ``arm done`` is True or False. A reading that is
+None, not a number or left out cannot be had (M6)."""
+
+
+@dataclass(slots=True)
+class Look:
+    """One pass as conditions see it: the clock, the readings, and what the visit has remembered."""
+
+    now_us: int = 0
+    readings: Readings = field(default_factory=dict)
+    at_entry: Readings = field(default_factory=dict)
+    """The readings of the pass that entered the step, for those that count from there."""
+    held_since: dict[int, int] = field(default_factory=dict)
+    """The held-for conditions that are true, by number, and since which pass without a gap."""
+
+
+Question: TypeAlias = Callable[[Look], Truth]
+
+
+def question(condition: Condition, numbers: Iterator[int]) -> Question:
+    """A condition as a function of a look; `numbers` tells its held-for parts apart.
+
+    Every part is asked in every pass, so that a held-for condition never misses one (M5).
+    """
+    match condition:
+        case Compare() | Within():
+            return _number_question(condition)
+        case Answers(sensor, value):
+            return _answer(sensor.name, value)
+        case Done(mechanism):
+            return _answer(f"{mechanism.name} done", True)
+        case Not(part):
+            inner = question(part, numbers)
+            return lambda look: negation(inner(look))
+        case All(parts):
+            every = [question(part, numbers) for part in parts]
+            return lambda look: all_of([ask(look) for ask in every])
+        case Any(parts):
+            some = [question(part, numbers) for part in parts]
+            return lambda look: any_of([ask(look) for ask in some])
+        case Held():
+            return _held(condition, next(numbers), numbers)
+        case _:
+            return lambda _look: UNKNOWN
+
+
+def _answer(name: str, wanted: str | bool) -> Question:
+    def ask(look: Look) -> Truth:
+        said = look.readings.get(name)
+        return UNKNOWN if said is None else truth(said == wanted)
+
+    return ask
+
+
+def _held(condition: Held, number: int, numbers: Iterator[int]) -> Question:
+    inner, duration_us = question(condition.part, numbers), condition.duration_us
+
+    def ask(look: Look) -> Truth:
+        value = inner(look)
+        if value <= 0:
+            look.held_since.pop(number, None)
+            return value
+        since = look.held_since.setdefault(number, look.now_us)
+        return truth(look.now_us - since >= duration_us)
+
+    return ask
+
+
+def _number_question(condition: Compare | Within) -> Question:
+    read = number_reader(condition.source)
+    holds = _comparison(condition) if isinstance(condition, Compare) else _band(condition)
+
+    def ask(look: Look) -> Truth:
+        number = read(look)
+        return UNKNOWN if number is None else truth(holds(number))
+
+    return ask
+
+
+def number_reader(source: Source) -> Callable[[Look], Number | None]:
+    """The number a source gives in a look, in its own unit; None where it cannot be had (M6)."""
+    name = source.spoken
+    low: Number = -math.inf
+    high: Number = math.inf
+    if source.bounds is not None and source.unit is not None:
+        low = _plain(source.bounds.low.in_unit(source.unit))
+        high = _plain(source.bounds.high.in_unit(source.unit))
+    from_start = isinstance(source, MechanismReading) and source.from_step_start
+    wraps = source.wraps
+
+    def read(look: Look) -> Number | None:
+        number = _number(look.readings.get(name))
+        if number is not None and from_start:
+            begin = _number(look.at_entry.get(name))
+            number = None if begin is None else number - begin
+            if number is not None and wraps:
+                number = wrapped(number)
+        # Not a number compares false with everything, so it is out of bounds too.
+        return number if number is not None and low <= number <= high else None
+
+    return read
+
+
+def wrapped(degrees: Number) -> Number:
+    """The same heading from -180 up to, but not at, 180."""
+    return (degrees + 180) % 360 - 180
+
+
+def _number(value: Number | str | bool | None) -> Number | None:
+    return None if value is None or isinstance(value, str | bool) else value
+
+
+def _comparison(condition: Compare) -> Callable[[Number], bool]:
+    assert condition.source.unit is not None, "the resolver compares numbers only"
+    threshold = _plain(condition.threshold.in_unit(condition.source.unit))
+    compare = _COMPARISONS[condition.operator]
+    return lambda number: compare(number, threshold)
+
+
+_COMPARISONS: Mapping[str, Callable[[Number, Number], bool]] = {
+    "<": operator.lt,
+    "<=": operator.le,
+    ">": operator.gt,
+    ">=": operator.ge,
+}
+
+
+def _band(condition: Within) -> Callable[[Number], bool]:
+    unit = condition.source.unit
+    assert unit is not None, "the resolver measures bands of numbers only"
+    tolerance = _plain(condition.tolerance.in_unit(unit))
+    centre = _plain(condition.centre.in_unit(unit))
+    if condition.source.wraps:
+        return lambda number: -tolerance <= wrapped(number - centre) <= tolerance
+    return lambda number: -tolerance <= number - centre <= tolerance
+
+
+def _plain(number: Fraction) -> Number:
+    """The same number as an int or float where that is exact, since those compare faster."""
+    if number.denominator == 1:
+        return number.numerator
+    near = float(number)
+    return near if Fraction(near) == number else number

@@ -48,6 +48,7 @@ class _RobotResolver:
         self.head: n.RobotHead | None = None
         self.head_place = Place(file.source, 1, 1, 2)
         self.pass_us: tuple[int, int] | None = None
+        self.pass_place: Place | None = None
 
     def resolve(self) -> tuple[Robot, tuple[Slip, ...]]:
         # Devices first: a mechanism may stand above the hub its devices are on.
@@ -79,7 +80,11 @@ class _RobotResolver:
                 else:
                     self.head, self.head_place = head, head.name.place
             case n.PassTime(span):
-                self._pass(span)
+                if self.pass_place is not None:
+                    self._twice("pass", line.place, self.pass_place)
+                else:
+                    self.pass_place = line.place
+                    self._pass(span)
             case n.HubHead(name):
                 self._hub(name, line)
             case n.Camera(name, values):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from planner.findings import Slip
 from planner.model.ledger import Ledger, broken_words, declare
@@ -63,6 +63,7 @@ class _RoutineResolver:
         self.ledger = Ledger(self.own_broken_words | robot.broken_words)
         self.settings: dict[str, SettingValue] = {}
         self.heads: dict[str, n.Line] = {}
+        self.names: tuple[str, ...] = ()
         self.conditions = ConditionResolver(self.ledger, robot, self.settings)
         self.words_used = frozenset(_words_that_use(file))
 
@@ -73,11 +74,13 @@ class _RoutineResolver:
         self._the(n.RobotUse, "robot", "robot moth")
         limit_us = self._limit()
         start = self._start()
+        self.ledger.troubled = False
         match_exits = tuple(sorted(self._match_exits(), key=lambda exit_: exit_.at_us))
+        troubled = self.ledger.troubled
         if not any(isinstance(line.statement, n.FinishHead) for line in self.heads.values()):
             self._missing("finish", 'finish Parked "parked and still"')
-        self.ledger.troubled = False
         steps = {name: self._step(line) for name, line in self.heads.items()}
+        lost = tuple(self._lost(match_exits))
         place = head.place if head else self._top()
         statement = head.statement if head else None
         routine = Routine(
@@ -90,7 +93,8 @@ class _RoutineResolver:
             start,
             steps,
             statement.name.place if isinstance(statement, n.RoutineHead) else place,
-            incomplete=any(line.salvaged for line in self.file.lines),
+            incomplete=any(isinstance(part.statement, n.Broken | n.MatchExit) for part in lost),
+            perhaps=self._steps_named_in(lost),
         )
         return routine, tuple(self.ledger.slips)
 
@@ -140,6 +144,8 @@ class _RoutineResolver:
             if declare(self.ledger, name, taken, "step"):
                 taken[name.text] = name.place
                 self.heads[name.text] = line
+        # Made once: a tuple of 10,000 names for each of 10,000 slips would fill the memory.
+        self.names = tuple(self.heads)
 
     def _limit(self) -> int:
         line = self._the(n.Limit, "limit", "limit 30 s")
@@ -168,6 +174,22 @@ class _RoutineResolver:
                 setting = amount.setting if amount else ""
                 yield MatchExit(at_us, target, line.place, setting)
 
+    def _lost(self, match_exits: tuple[MatchExit, ...]) -> Iterator[n.Line]:
+        """The lines that are not in the routine, or not whole; what they led to is not known."""
+        whole = len(match_exits) == sum(1 for _ in self._lines(n.MatchExit))
+        for line in self.file.lines:
+            head = line.statement
+            if line.salvaged or (isinstance(head, n.MatchExit) and not whole):
+                yield line
+            elif isinstance(head, n.StepHead | n.FinishHead) and (
+                self.heads[head.name.text] is not line
+            ):
+                yield from (line, *line.under)
+
+    def _steps_named_in(self, lines: Iterable[n.Line]) -> frozenset[str]:
+        words = {word for line in lines for word in _WORD.findall(line.place.words)}
+        return frozenset(word for word in words if word in self.heads)
+
     # The steps.
 
     def _step(self, line: n.Line) -> Step:
@@ -177,7 +199,8 @@ class _RoutineResolver:
             commands, whens, afters = self._inside(line)
             troubled = self.ledger.troubled
         broken = [part for part in (line, *line.under) if part.salvaged]
-        words = {word for part in broken for word in _WORD.findall(part.place.words)}
+        if troubled:
+            broken += [part for part in line.under if isinstance(part.statement, n.When | n.After)]
         return Step(
             head.name.text,
             head.title,
@@ -187,7 +210,7 @@ class _RoutineResolver:
             tuple(afters),
             head.name.place,
             incomplete=troubled or bool(broken),
-            perhaps=frozenset(words & set(self.heads)) - {head.name.text},
+            perhaps=self._steps_named_in(broken) - {head.name.text},
         )
 
     def _inside(self, line: n.Line) -> tuple[list[Given], list[WhenExit], list[AfterExit]]:
@@ -219,7 +242,7 @@ class _RoutineResolver:
     def _target(self, name: n.Name) -> str:
         if name.text in self.heads:
             return name.text
-        self.ledger.unknown("unknown-step", name, self.heads)
+        self.ledger.unknown("unknown-step", name, self.names)
         return ""
 
     def _counted(self, target: n.Target) -> tuple[str, Count | None]:

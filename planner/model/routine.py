@@ -70,7 +70,8 @@ class Step:
     """A step or a finish. Targets are names of steps of the same routine, or the exit is left out.
 
     `incomplete` is true where a line of the step could not be made sense of, so that nothing may
-    be concluded from what the step lacks. `perhaps` are the steps such lines name.
+    be concluded from what the step lacks. `perhaps` are the steps such lines name, and those of
+    exits that had to be left out.
     """
 
     name: str
@@ -122,6 +123,8 @@ class Routine:
     place: Place = field(compare=False)
     incomplete: bool = False
     """True where a line outside of the steps could not be made sense of."""
+    perhaps: frozenset[str] = frozenset()
+    """The steps that such lines name, which something may lead to all the same."""
 
     @property
     def finishes(self) -> tuple[Step, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
 
@@ -110,10 +111,16 @@ class Amount:
 
 
 def decimal_text(number: Fraction) -> str:
-    """The shortest decimal that is the number, or is near it where no decimal is."""
-    if number.denominator == 1:
-        return str(number.numerator)
-    return f"{float(number):.6g}"
+    """The shortest decimal that is the number, or six digits of it where no decimal is."""
+    scaled, places = number, 0
+    while scaled.denominator % 2 == 0 or scaled.denominator % 5 == 0:
+        scaled, places = scaled * 10, places + 1
+    if scaled.denominator != 1:
+        return f"{Decimal(number.numerator) / Decimal(number.denominator):.6g}"
+    # Not by way of a float: that would round 30.000001 s, and overflow at 400 digits.
+    sign, digits = "-" * (number < 0), str(abs(scaled.numerator)).rjust(places + 1, "0")
+    whole = len(digits) - places
+    return f"{sign}{digits[:whole]}.{digits[whole:]}" if places else f"{sign}{digits}"
 
 
 def seconds_text(microseconds: int) -> str:

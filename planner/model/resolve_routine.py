@@ -74,9 +74,7 @@ class _RoutineResolver:
         self._the(n.RobotUse, "robot", "robot moth")
         limit_us = self._limit()
         start = self._start()
-        self.ledger.troubled = False
         match_exits = tuple(sorted(self._match_exits(), key=lambda exit_: exit_.at_us))
-        troubled = self.ledger.troubled
         if not any(isinstance(line.statement, n.FinishHead) for line in self.heads.values()):
             self._missing("finish", 'finish Parked "parked and still"')
         steps = {name: self._step(line) for name, line in self.heads.items()}

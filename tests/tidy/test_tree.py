@@ -13,7 +13,7 @@ FOLDERS = {"planner", "grammar", "tests", "routines"}
 # Put together here, so that this file does not hold the words it looks for.
 BANNED: dict[str, str] = {
     rf"\b({'TO' + 'DO'}|{'FIX' + 'ME'}|{'X' * 3}|{'HA' + 'CK'})\b": "is work left undone",
-    rf"(?<![\w.])/({'wo' + 'rk'}|{'t' + 'mp'}|{'ro' + 'ot'}|{'ho' + 'me'})/\w": "is a machine's path",
+    rf"(?<![\w.])/({'wo' + 'rk'}|{'t' + 'mp'}|{'ro' + 'ot'}|{'ho' + 'me'})/\w": "is a local path",
     rf"\b{'py' + 'pi'}\.(org|python)|{'python' + 'hosted'}|{'npm' + 'js'}\.": "is a package index",
     rf"\.\./{'sha' + 'red'}\b": "is outside of the tree",
     rf"\bissue\s+#?\d|\b{'assis' + 'tant'}s?\b": "is not about the project",

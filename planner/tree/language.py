@@ -8,7 +8,7 @@ from functools import cached_property, lru_cache
 from pathlib import Path
 
 from lark import Lark, Tree
-from lark.lexer import PatternStr, Token
+from lark.lexer import PatternStr, TerminalDef, Token
 
 from planner.tree.shapes import ROBOT_SHAPES, ROUTINE_SHAPES, Shape
 
@@ -24,6 +24,7 @@ _SPOKEN = {
     "LASTS": "`runs` or `holds`",
     "LAMP_STATE": "`on` or `off`",
     "$END": "the end of the line",
+    "<END-OF-FILE>": "the end of the line",
 }
 
 
@@ -38,7 +39,13 @@ class Language:
     def lark(self) -> Lark:
         """The LALR parser; every start rule reads one line."""
         path = grammar_folder() / f"{self.grammar}.lark"
-        return Lark.open(str(path), parser="lalr", start=list(self.shapes), maybe_placeholders=True)
+        return Lark.open(
+            str(path),
+            parser="lalr",
+            start=list(self.shapes),
+            maybe_placeholders=True,
+            edit_terminals=_end_at_the_word,
+        )
 
     def read(self, line: str, start: str) -> Tree[Token]:
         """The Lark tree of one line; raises lark's `UnexpectedInput`."""
@@ -54,6 +61,16 @@ class Language:
     def belongs(self, word: str) -> str:
         """The start rule whose lines begin with `word`; empty where none does."""
         return next((start for start, shapes in self.shapes.items() if word and word in shapes), "")
+
+
+def _end_at_the_word(terminal: TerminalDef) -> None:
+    """Lets a fixed word match only where it is the whole word of the text."""
+    # Where no name may stand, Lark would read `finished` as `finish ed`, and `goto` as `go to`.
+    # It treats the plain class of fixed patterns alone as keywords, so no subclass will do.
+    pattern = terminal.pattern
+    if isinstance(pattern, PatternStr) and pattern.value[-1].isalnum():
+        whole = pattern.to_regexp() + "(?![A-Za-z0-9_])"
+        pattern.to_regexp = lambda: whole  # type: ignore[method-assign]
 
 
 @lru_cache

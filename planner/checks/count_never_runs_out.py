@@ -1,0 +1,79 @@
+"""What it finds
+    A counted exit that is taken at most once, because no way leads back to its step.
+
+Why it matters on the field
+    The `then` of the exit never comes true: a count only runs out where a step is left by the same
+    exit again and again. Perhaps an exit that should lead back is missing.
+
+Example
+    start Approach
+    step Approach
+      drive forward 40 %
+      when bumper pressed, go to Lit
+      after 3 s, go to BackOff, at most 2 times, then GiveUp
+    step BackOff
+      drive forward -30 %
+      when drive travelled < -20 cm, go to Lit
+      after 2 s, go to GiveUp
+    finish Lit
+    finish GiveUp
+
+Instead
+    start Approach
+    step Approach
+      drive forward 40 %
+      when bumper pressed, go to Lit
+      after 3 s, go to BackOff, at most 2 times, then GiveUp
+    step BackOff
+      drive forward -30 %
+      when drive travelled < -20 cm, go to Approach
+      after 2 s, go to GiveUp
+    finish Lit
+    finish GiveUp
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+import networkx as nx
+
+from planner.checks.case import Case, Found
+from planner.graph import Exit
+from planner.graph.walks import own_exits, ways
+from planner.model.routine import MatchExit
+
+_COUNT = re.compile(r"\s*,\s*at\s+most\b")
+
+
+def find(case: Case) -> Iterator[Found]:
+    """The counted exits whose target never leads back."""
+    plan = case.plan
+    if plan is None or plan.routine.incomplete:
+        return
+    counted = [exit_ for exit_ in own_exits(plan) if exit_.most is not None]
+    # What an incomplete step lacks may be the way back.
+    if not counted or any(step.incomplete for step in plan.routine.steps.values()):
+        return
+    tied: dict[str, int] = {}
+    for number, component in enumerate(nx.strongly_connected_components(ways(plan))):
+        tied.update(dict.fromkeys(component, number))
+    for exit_ in counted:
+        if tied[exit_.source] != tied[exit_.target]:
+            yield _found(exit_)
+
+
+def _found(exit_: Exit) -> Found:
+    assert not isinstance(exit_.written, MatchExit), "match-clock exits carry no count"
+    then = exit_.written.count.then if exit_.written.count else ""
+    source, target = exit_.source, exit_.target
+    return Found(
+        exit_.place,
+        f"the count in `{source}` never runs out",
+        f"No way leads from `{target}` back to `{source}`, so this exit is taken once at the most, "
+        f"and `{then}` never comes from here.",
+        f"Leave out the count, or let `{target}` lead back to `{source}`.",
+        paste=(_COUNT.split(exit_.place.words)[0],),
+        steps=(source,),
+    )

@@ -1,0 +1,103 @@
+"""What it finds
+    Steps that can lead to each other again and again, with nothing that counts the rounds. A
+    match-clock exit ends such a loop, unless the loop can be entered once more after it.
+
+Why it matters on the field
+    On a good day the second try works. On a bad one the robot tries until the match is over, and
+    nothing else is done.
+
+Example
+    start Approach
+    step Approach
+      drive forward 40 %
+      when bumper pressed, go to Lit
+      after 3 s, go to BackOff
+    step BackOff
+      drive forward -30 %
+      when drive travelled < -20 cm, go to Approach
+      after 2 s, go to GiveUp
+    finish Lit
+    finish GiveUp
+
+Instead
+    start Approach
+    step Approach
+      drive forward 40 %
+      when bumper pressed, go to Lit
+      after 3 s, go to BackOff
+    step BackOff
+      drive forward -30 %
+      when drive travelled < -20 cm, go to Approach, at most 2 times, then GiveUp
+      after 2 s, go to GiveUp
+    finish Lit
+    finish GiveUp
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from planner.checks.advice import some, way_home
+from planner.checks.case import Case, Found
+from planner.findings import Related
+from planner.graph import Exit, Plan
+from planner.graph.loops import Loop, endless_loops
+from planner.graph.walks import traps
+from planner.model.units import seconds_text
+
+
+def find(case: Case) -> Iterator[Found]:
+    """The endless loops; one that no finish can be reached from is `no-way-to-finish`."""
+    # A line that could not be read may be a match-clock exit, which would end the loop.
+    if case.plan is None or case.plan.routine.incomplete:
+        return
+    trapped = {name for trap in traps(case.plan) for name in trap.steps}
+    for loop in endless_loops(case.plan):
+        if loop.steps[0] not in trapped or not case.plan.routine.finishes:
+            yield _found(case.plan, loop)
+
+
+def _found(plan: Plan, loop: Loop) -> Found:
+    back = loop.way[-1]
+    round_ = [exit_.source for exit_ in loop.way]
+    if len(round_) == 1:
+        headline = f"`{back.source}` can lead back to itself without end"
+    else:
+        headline = f"{some(round_)} can follow each other without end"
+    return Found(
+        back.place,
+        headline,
+        f"Nothing counts the rounds, so the robot can spend the whole match here.{_clock(plan)}",
+        _way_out(back),
+        paste=(_counted(back, way_home(plan)),),
+        steps=loop.steps,
+        related=tuple(
+            Related(exit_.place, f"leads on to `{exit_.target}`") for exit_ in loop.way[:-1][:6]
+        ),
+    )
+
+
+def _clock(plan: Plan) -> str:
+    if not plan.routine.match_exits:
+        return ""
+    last = plan.routine.match_exits[-1]
+    at = seconds_text(last.at_us)
+    return (
+        f" The match clock's exit at {at} goes to `{last.target}`, which can lead into the loop "
+        "again, and it is taken only once."
+    )
+
+
+def _way_out(back: Exit) -> str:
+    if back.overflow:
+        return "The count of this exit ends in the loop again: let its `then` lead out of it."
+    return "Count the exit that leads back, and say where to go when the count is used up."
+
+
+def _counted(back: Exit, home: str) -> str:
+    """The exit that leads back as a line with a count that leads out."""
+    words = back.place.words
+    if back.overflow:
+        return re.sub(r"\bthen\s+\w+$", f"then {home}", words)
+    return f"{words}, at most 2 times, then {home}"

@@ -1,0 +1,51 @@
+"""Whether two conditions say the same."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from planner.model.condition import (
+    All,
+    Answers,
+    Any,
+    Compare,
+    Condition,
+    Done,
+    Held,
+    Not,
+    Unresolved,
+    Within,
+    leaves,
+)
+
+
+def meaning(condition: Condition) -> Hashable:
+    """A value that is equal for conditions built alike from equal parts; None where one is unknown.
+
+    10 cm and 100 mm are equal, and so are a setting and the number it stands for.
+    """
+    if any(isinstance(leaf, Unresolved) for leaf in leaves(condition)):
+        return None
+    return _meaning(condition)
+
+
+def _meaning(condition: Condition) -> Hashable:
+    match condition:
+        case Compare(source, operator, threshold):
+            return (source.spoken, operator, threshold.base)
+        case Within(source, tolerance, centre):
+            return (source.spoken, "within", tolerance.base, centre.base)
+        case Answers(sensor, value):
+            return (sensor.name, "answers", value)
+        case Done(mechanism):
+            return (mechanism.name, "done")
+        case Not(part):
+            return ("not", _meaning(part))
+        case Held(part, duration_us):
+            return ("held", duration_us, _meaning(part))
+        case All(parts):
+            return ("and", *map(_meaning, parts))
+        case Any(parts):
+            return ("or", *map(_meaning, parts))
+        case Unresolved():
+            return None

@@ -1,0 +1,87 @@
+"""What it finds
+    A step or a finish that no run of the routine ever comes to.
+
+Why it matters on the field
+    What is planned there never happens: the arm is not raised, the robot does not park. Most often
+    an exit was forgotten, or leads to the wrong step.
+
+Example
+    start Approach
+    step Approach
+      drive forward 40 %
+      when bumper pressed, go to Lit
+      after 3 s, go to GiveUp
+    step BackOff
+      drive forward -30 %
+      when drive travelled < -20 cm, go to Lit
+      after 2 s, go to GiveUp
+    finish Lit
+    finish GiveUp
+
+Instead
+    start Approach
+    step Approach
+      drive forward 40 %
+      when bumper pressed, go to Lit
+      after 3 s, go to BackOff
+    step BackOff
+      drive forward -30 %
+      when drive travelled < -20 cm, go to Lit
+      after 2 s, go to GiveUp
+    finish Lit
+    finish GiveUp
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from planner.checks.advice import some
+from planner.checks.case import Case, Found
+from planner.findings import Related, nearest
+from planner.graph import Plan
+from planner.graph.walks import Ways, entries, played, reached, shared_out, ways
+
+
+def find(case: Case) -> Iterator[Found]:
+    """The first of each group of steps that only lead to each other, and from nowhere else."""
+    plan = case.plan
+    if plan is None or not plan.routine.start or plan.step(plan.routine.start).is_finish:
+        return
+    graph = ways(plan)
+    # A name that is no step may have been meant as one of these.
+    meant = {
+        name for slip in case.slips_of("unknown-step") for name in nearest(slip.word, slip.known)
+    }
+    lost = set(graph) - reached(graph, played(plan, graph) | meant)
+    position = {name: index for index, name in enumerate(plan.routine.steps)}
+    alone = graph.subgraph(lost)
+    first = entries(plan, alone)
+    for name, led_to in zip(first, shared_out(alone, ([name] for name in first)), strict=True):
+        only = sorted(set(led_to) - {name}, key=position.__getitem__)
+        yield _found(plan, graph, name, only)
+
+
+def _found(plan: Plan, graph: Ways, name: str, only: list[str]) -> Found:
+    step = plan.step(name)
+    kind = "finish" if step.is_finish else "step"
+    before = [source for source in graph.predecessors(name) if source != name]
+    leads = "lead" if len(before) > 1 else "leads"
+    why = (
+        f"Only {some(before)} {leads} here, and no run comes there."
+        if before
+        else ("No exit leads here." if name not in graph[name] else "No other step leads here.")
+    )
+    if only:
+        why += f" So no run comes to {some(only)} either."
+    return Found(
+        step.place,
+        f"no run ever reaches the {kind} `{name}`",
+        f"{why} What is planned there never happens.",
+        f"Let an exit of the step that should come before it go to `{name}`, or delete `{name}`.",
+        paste=(f"after 3 s, go to {name}",),
+        steps=(name, *only),
+        related=tuple(
+            Related(plan.step(other).place, f"reached only through `{name}`") for other in only[:6]
+        ),
+    )

@@ -1,0 +1,25 @@
+"""Findings as terminal text, short lines and JSON: the only prose layout."""
+
+from planner.report.manual import list_of_checks, manual_page
+from planner.report.outcome import Outcome, Unread
+from planner.report.record import as_json
+from planner.report.screen import Role, Screen
+from planner.report.short import as_short
+from planner.report.summary import counted, joined, left_out, summary
+from planner.report.text import as_text
+
+__all__ = [
+    "Outcome",
+    "Role",
+    "Screen",
+    "Unread",
+    "as_json",
+    "as_short",
+    "as_text",
+    "counted",
+    "joined",
+    "left_out",
+    "list_of_checks",
+    "manual_page",
+    "summary",
+]

@@ -1,0 +1,38 @@
+"""What a run over some files came to, before anybody lays it out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.findings import Finding, Severity
+
+
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """A file that could not be read, and why, in words that follow "could not read NAME: "."""
+
+    name: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """All that a run found out. Files go by the name their `Source` has."""
+
+    findings: tuple[Finding, ...]
+    routines: tuple[str, ...] = ()
+    """The routines that were checked."""
+    robots: tuple[str, ...] = ()
+    """The robot files that were checked."""
+    left_out: tuple[str, ...] = ()
+    """Folders that a folder's walk passed by."""
+    unread: tuple[Unread, ...] = ()
+
+    def count(self, severity: Severity) -> int:
+        """How many findings weigh that much."""
+        return sum(finding.severity is severity for finding in self.findings)
+
+    @property
+    def has_errors(self) -> bool:
+        """Whether any plan of the run can lose a match."""
+        return any(finding.severity is Severity.ERROR for finding in self.findings)

@@ -1,0 +1,36 @@
+"""Sentences laid out for a screen."""
+
+from __future__ import annotations
+
+import re
+
+from planner.report.glyphs import harmless, width_of
+
+# Longer than any name or title that was meant as one.
+_LONGEST_WORDS = 60
+
+_QUOTED = re.compile(r"`([^`]*)`")
+
+
+def sentence(text: str, encoding: str) -> str:
+    """A finding's text as it can be printed: on one line, long quotations cut in the middle."""
+    return harmless(_QUOTED.sub(_cut, " ".join(text.split())), encoding)
+
+
+def wrapped(text: str, width: int) -> list[str]:
+    """Lines of at most `width` columns; a word that is longer stays whole on a line of its own."""
+    lines: list[str] = []
+    for word in text.split():
+        if lines and width_of(lines[-1]) + 1 + width_of(word) <= width:
+            lines[-1] += f" {word}"
+        else:
+            lines.append(word)
+    return lines
+
+
+def _cut(found: re.Match[str]) -> str:
+    words = found.group(1)
+    if len(words) <= _LONGEST_WORDS:
+        return found.group()
+    half = _LONGEST_WORDS // 2 - 2
+    return f"`{words[:half]} ... {words[-half:]}`"

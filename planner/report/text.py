@@ -1,0 +1,85 @@
+"""Findings as a person reads them in a terminal, one card a finding."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import groupby
+
+from planner.findings import Finding, Related
+from planner.report.excerpt import excerpt
+from planner.report.glyphs import harmless
+from planner.report.prose import sentence, wrapped
+from planner.report.screen import Role, Screen
+from planner.text import Place
+
+# Prose is hard to read in wider columns, and nothing can be laid out in narrower ones.
+_WIDEST = 90
+_NARROWEST = 40
+
+_MARGIN = "  "
+_LABEL_WIDTH = 10
+
+
+def as_text(findings: Iterable[Finding], screen: Screen) -> str:
+    """The findings by file, in the order they are given; empty where there are none.
+
+    Each shows what is wrong, its line with the words marked, why that matters, the way out, lines
+    that can be pasted, other places that belong to it, and how to learn more.
+    """
+    blocks = []
+    for name, of_file in groupby(findings, key=lambda finding: finding.place.source.name):
+        cards = ["\n".join(_Card(screen).rows(finding)) for finding in of_file]
+        head = screen.style(Role.FILE, harmless(name, screen.encoding))
+        blocks.append("\n\n".join([head, *cards]) + "\n")
+    return "\n".join(blocks)
+
+
+class _Card:
+    """Lays one finding out: labels in a narrow column, texts in a wide one."""
+
+    def __init__(self, screen: Screen) -> None:
+        self.screen = screen
+        width = max(_NARROWEST, min(_WIDEST, screen.width))
+        self.room = width - len(_MARGIN) - _LABEL_WIDTH - 2
+
+    def rows(self, finding: Finding) -> Iterator[str]:
+        yield from self._headline(finding)
+        yield from self._line(finding)
+        yield from self._prose("Why", finding.why)
+        yield from self._prose("Way out", finding.way_out)
+        # Pasted lines stay whole, whatever the width: a cut one would be no plan.
+        paste = [harmless(line, self.screen.encoding) for line in finding.paste]
+        yield from self._labelled("Paste", paste)
+        for related in finding.related:
+            yield from self._related(related, finding.place)
+        yield from self._labelled("More", [f"planner explain {finding.check}"])
+
+    def _headline(self, finding: Finding) -> Iterator[str]:
+        word = finding.severity.word.capitalize()
+        text = f"{word}: {sentence(finding.headline, self.screen.encoding)}"
+        first, *others = wrapped(text, self.room + _LABEL_WIDTH)
+        yield self.screen.style(Role(finding.severity.word), word) + first.removeprefix(word)
+        yield from (" " * (len(word) + 2) + other for other in others)
+
+    def _line(self, finding: Finding) -> Iterator[str]:
+        row, marks = excerpt(finding.place, self.room, self.screen.encoding)
+        blanks = " " * (len(marks) - len(marks.lstrip()))
+        marks = blanks + self.screen.style(Role(finding.severity.word), marks.lstrip())
+        yield from self._labelled(f"line {finding.place.line}", [row, marks])
+
+    def _related(self, related: Related, home: Place) -> Iterator[str]:
+        where = f"line {related.place.line}"
+        if related.place.source.name != home.source.name:
+            where += f" of {related.place.source.name}"
+        text = sentence(f"{where}: {related.label}", self.screen.encoding)
+        row, marks = excerpt(related.place, self.room, self.screen.encoding)
+        yield from self._labelled("See also", [*wrapped(text, self.room), row, marks])
+
+    def _prose(self, label: str, text: str) -> Iterator[str]:
+        yield from self._labelled(label, wrapped(sentence(text, self.screen.encoding), self.room))
+
+    def _labelled(self, label: str, lines: Iterable[str]) -> Iterator[str]:
+        for number, line in enumerate(lines):
+            shown = label if number == 0 else ""
+            front = self.screen.style(Role.LABEL, shown) + " " * (_LABEL_WIDTH - len(shown))
+            yield f"{_MARGIN}{front}  {line}".rstrip()

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from planner.findings import Slip, nearest
+from planner.text import Place
+from planner.tree.rows import split_comment
 
 
 def listed(words: Iterable[str], last: str = "or") -> str:
@@ -24,3 +28,40 @@ def suggestion(slip: Slip, otherwise: str) -> str:
 def steps_of(slip: Slip) -> tuple[str, ...]:
     """The step a slip is in, as a finding wants it."""
     return (slip.step,) if slip.step else ()
+
+
+def in_words(parts: Sequence[str], last: str = "or") -> str:
+    """Phrases joined as in a sentence, whatever marks they carry already."""
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"{', '.join(parts[:-1])} {last} {parts[-1]}"
+
+
+def mended_line(place: Place, words: str) -> str:
+    """The line of a place with `words` put there instead, without indentation and comment."""
+    text = place.line_text
+    changed = text[: place.column - 1] + words + text[place.end_column - 1 :]
+    return split_comment(changed)[0].strip()
+
+
+def mended(slip: Slip) -> tuple[str, ...]:
+    """The line with the nearest name put in, to paste; none where no name is near."""
+    return tuple(mended_line(slip.place, name) for name in nearest(slip.word, slip.known, most=1))
+
+
+def whole_word(place: Place) -> Place:
+    """The place made wider, so that it does not begin or end within a word."""
+    text = place.line_text
+    start, end = place.column - 1, place.end_column - 1
+    while (
+        0 < start < len(text) and re.match(r"\w", text[start]) and re.match(r"\w", text[start - 1])
+    ):
+        start -= 1
+    while 0 < end < len(text) and re.match(r"\w", text[end - 1]) and re.match(r"\w", text[end]):
+        end += 1
+    return replace(place, column=start + 1, end_column=end + 1)
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """A number and its noun: `1 number`, `2 numbers`."""
+    return f"{number} {one if number == 1 else many or one + 's'}"

@@ -1,0 +1,177 @@
+"""Conditions as other languages write them."""
+
+from __future__ import annotations
+
+import re
+
+from planner.checks.habits.habit import NAME, NUMBER, QUANTITY, UNIT, VALUE, Habit
+
+_STEP = ("step_line",)
+_NO_WORD = r"(?!(?:when|not|and|or|is|within|for|go|sees)\b)"
+_SUBJECT = rf"\b{_NO_WORD}{NAME}(?:\s+{_NO_WORD}{NAME})?"
+_EQUALS = r"(?:(?<![<>=!])={1,3}|\bis\s+equal\s+to\b|\bequals\b|\bis\b)"
+
+# How near is near enough, by unit, where a plan asks for one exact number.
+_NEAR = {"deg": "2", "cm": "1", "mm": "10", "in": "0.5", "%": "5", "V": "0.1", "ticks": "20"}
+
+
+def _within(equal: re.Match[str]) -> str:
+    number, unit = equal.group("number"), equal.group("unit")
+    return f" within {_NEAR.get(unit, '1')} {unit} of {number} {unit}"
+
+
+def _compared(pair: re.Match[str]) -> str:
+    """``gyro 90 deg`` with the sign that most often belongs there."""
+    front, name, number, unit = pair.group("front", "name", "number", "unit")
+    if unit == "deg":
+        return f"{front}{name} within 2 deg of {number} deg"
+    return f"{front}{name} < {number} {unit}"
+
+
+def _turned_round(compared: re.Match[str]) -> str:
+    """``8 cm > range_front`` as ``range_front < 8 cm``."""
+    turned = {"<": ">", ">": "<", "<=": ">=", ">=": "<="}[compared.group("sign")]
+    return f"{compared.group('name')} {turned} {compared.group('value')}"
+
+
+def _asked(call: re.Match[str]) -> str:
+    """``bumper.isPressed()`` as ``bumper pressed``."""
+    return f"{call.group(1)} {call.group(2).casefold()}"
+
+
+CONDITIONS: tuple[Habit, ...] = (
+    Habit("&&?", " and ", "`{seen}` is written `and`", "Conditions are joined by words."),
+    Habit(r"\|\|?", " or ", "`{seen}` is written `or`", "Conditions are joined by words."),
+    Habit(
+        rf"\b({NAME})\.(?:is|get)([A-Z]\w*)\(\)",
+        _asked,
+        "`{seen}` is a line of Java",
+        "A plan asks a sensor with its name and its answer.",
+        rules=_STEP,
+    ),
+    Habit(
+        rf"\b({NAME})\.({NAME})\b(?!\()",
+        r"\1 \2",
+        "no point stands between names: not `{seen}`",
+        "A mechanism and its reading or command are written one after the other.",
+        rules=_STEP,
+    ),
+    Habit(
+        rf"\b({NAME})\s*(?:!=|≠|<>|\bis\s+not\b|\bisn't\b|\bnot\b)\s*(?!\s*{NUMBER})({NAME})",
+        r"not \1 \2",
+        "`{seen}` is written the other way round: `not`, then the condition",
+        "`not` stands in front of what it turns round.",
+        rules=_STEP,
+    ),
+    Habit(
+        r"!(?!=)\s*",
+        "not ",
+        "`!` is written `not`",
+        "Conditions are put together with the words `and`, `or` and `not`.",
+        rules=_STEP,
+    ),
+    Habit(
+        r"\b(AND|OR|NOT|And|Or|Not)\b",
+        lambda word: word.group().casefold(),
+        "`{seen}` is written in small letters",
+        "Capitals matter here: the words of the language are small.",
+        rules=_STEP,
+    ),
+    Habit(
+        r"\b(?:the|an?)\s+(?=[A-Za-z_])",
+        "",
+        "leave out `{seen}`",
+        "Names stand alone here, without `the` or `a`.",
+        rules=_STEP,
+    ),
+    Habit(
+        rf"\s*{_EQUALS}\s*(?P<number>{NUMBER})\s*(?P<unit>{UNIT})",
+        _within,
+        "a reading is never exactly equal to a number",
+        "The robot looks some 50 times a second and may jump over the exact value. Say how near "
+        "is near enough with `within`, or use `<` or `>`.",
+        rules=_STEP,
+    ),
+    Habit(
+        r"\s*(?:\bis\s+)?\b(?:less|lower|smaller|closer|nearer)\s+than\b\s*|"
+        r"\s*(?:\bis\s+)?\b(?:below|under)\b\s*",
+        " < ",
+        "`{seen}` is written `<`",
+        "Numbers are compared with `<`, `<=`, `>` and `>=`.",
+        rules=_STEP,
+    ),
+    Habit(
+        r"\s*(?:\bis\s+)?\b(?:more|greater|higher|bigger|larger|further|farther)\s+than\b\s*|"
+        r"\s*(?:\bis\s+)?\b(?:above|over)\b\s*",
+        " > ",
+        "`{seen}` is written `>`",
+        "Numbers are compared with `<`, `<=`, `>` and `>=`.",
+        rules=_STEP,
+    ),
+    Habit(
+        rf"\s*(?:\bis\s+)?\bat\s+least\b\s*(?={NUMBER})",
+        " >= ",
+        "`{seen}` is written `>=`",
+        "Numbers are compared with `<`, `<=`, `>` and `>=`.",
+        rules=_STEP,
+    ),
+    Habit(
+        rf"({_SUBJECT})\s+(?:is\s+)?between\s+({VALUE})\s+(?:and|to)\s+({VALUE})",
+        r"\1 > \2 and \1 < \3",
+        "`between` is said with two comparisons",
+        "Or with `within`: how far off, and of what.",
+        rules=_STEP,
+    ),
+    Habit(
+        rf"\s*{_EQUALS}\s*(?={NAME})",
+        " ",
+        "leave out `{seen}` between a sensor and its answer",
+        "A sensor's name and its answer stand side by side: `bumper pressed`. Colours and camera "
+        "values take `sees`: `floor_eye sees red`.",
+        rules=_STEP,
+    ),
+    Habit(
+        rf"(?P<value>{QUANTITY})\s*(?P<sign><=|>=|<|>)\s*(?P<name>{_SUBJECT})",
+        _turned_round,
+        "the sensor comes first, then the number",
+        "Read it aloud: what is measured, then what it is compared with.",
+        rules=_STEP,
+    ),
+    Habit(
+        rf"({_SUBJECT})\s*(<=|>=|<|>)\s*({VALUE})\s+(and|or)\s+(?=[<>])",
+        r"\1 \2 \3 \4 \1 ",
+        "the second comparison has no sensor",
+        "Each side of `and` and `or` is a whole condition of its own.",
+        rules=_STEP,
+    ),
+    Habit(
+        r"\bfor\s+(?:at\s+least|more\s+than|about|over)\s+(?=\d)",
+        "for ",
+        "`{seen}` is just `for`",
+        "`for 0.1 s` means it has been so for at least that long.",
+        rules=_STEP,
+    ),
+    Habit(
+        rf"^(?P<front>when\s+(?:.*\b(?:and|or|not)\s+)?)(?P<name>{_SUBJECT})\s+"
+        rf"(?P<here>(?P<number>{NUMBER})\s*(?P<unit>{UNIT}))"
+        r"(?=\s*[,)]|\s+(?:and|or)\b)",
+        _compared,
+        "between a sensor and a number stands a sign",
+        "`<` is less than, `>` is more than; `within 2 deg of 90 deg` is near enough.",
+        rules=_STEP,
+    ),
+    Habit(
+        r"^([^()]*\((?:[^()]*\([^()]*\))*[^()]*?)(?P<here>,)(?=\s*go to)",
+        r"\1),",
+        "a parenthesis is not closed",
+        "Each `(` needs its `)`.",
+        rules=_STEP,
+    ),
+    Habit(
+        r"^when\s+(?:true|always|True)(?=,)",
+        "after 0.1 s",
+        "a step cannot be left at once",
+        "If there is nothing to wait for, give the step a short time.",
+        rules=_STEP,
+    ),
+)

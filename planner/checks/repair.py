@@ -1,0 +1,244 @@
+"""A line that cannot be read, and what was probably meant."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from lark import UnexpectedInput
+
+from planner.checks.habits import HABITS, Habit
+from planner.checks.habits.habit import HIDDEN
+from planner.findings import Slip, nearest
+from planner.model import Robot
+from planner.model.robot import STATES, SensorKind
+from planner.text import Place
+from planner.tree.language import ROBOT, ROUTINE, Language
+from planner.tree.rows import split_comment
+
+_QUOTES = '"“”„‟«»″'
+_TITLE = re.compile(f"(?<=[{_QUOTES}])[^{_QUOTES}]*(?=[{_QUOTES}])")
+
+
+@dataclass(frozen=True, slots=True)
+class Repair:
+    """What is wrong with a line out of habit, and how it reads when that is put right."""
+
+    habits: tuple[Habit, ...]
+    """The leftmost in the line first."""
+    seen: str
+    """What the line has where the first habit shows."""
+    place: Place
+    lines: tuple[str, ...]
+    """Lines that can be read, to put in its place; empty where none were found."""
+    emptied: bool = False
+    """True where nothing is left of the line: it can be deleted."""
+
+
+def repair(slip: Slip, robot: Robot) -> Repair | None:
+    """What was probably meant by the line of a slip; None where no habit is recognised."""
+    line = _Line(slip, robot)
+    used = line.needed(line.used())
+    if not used:
+        return None
+    lines = line.mended(used)
+    emptied = not split_comment(line.after(used))[0].strip()
+    ordered = sorted(used, key=line.prominence)
+    match = ordered[0].found_in(line.masked)
+    if match is None:
+        # It shows only once another habit is put right, so all of the line is meant.
+        start = line.offset + 1
+        place = replace(slip.place, column=start, end_column=start + len(line.code))
+        return Repair(tuple(ordered), line.code, place, lines, emptied)
+    place = line.place_of(match)
+    return Repair(tuple(ordered), place.words, place, lines, emptied)
+
+
+class _Line:
+    """The line of a slip while habits are tried on it."""
+
+    def __init__(self, slip: Slip, robot: Robot) -> None:
+        self.robot = robot
+        self.language: Language = ROBOT if slip.facts.get("file") == "robot" else ROUTINE
+        self.rule = slip.facts.get("rule", "step_line")
+        code, self.comment = split_comment(slip.place.line_text)
+        self.offset = len(code) - len(code.lstrip(" \t"))
+        self.code = code.strip(" \t")
+        self.titles = _TITLE.findall(self.code) if self.code.count('"') % 2 == 0 else []
+        self.masked = self._mask()
+        self.place = slip.place
+
+    def _mask(self) -> str:
+        """The code with its titles hidden letter by letter, so that columns stay true."""
+        if not self.titles:
+            return self.code
+        pieces, position = [], 0
+        for match in list(_TITLE.finditer(self.code))[::2]:
+            pieces += [self.code[position : match.start()], HIDDEN * len(match.group())]
+            position = match.end()
+        self.titles = [m.group() for m in list(_TITLE.finditer(self.code))[::2]]
+        return "".join(pieces) + self.code[position:]
+
+    def used(self) -> list[Habit]:
+        """The habits that the line shows, or shows once others are put right.
+
+        Ends as soon as the line can be read, so that no later habit meddles with it.
+        """
+        found, text = [], self.masked
+        for habit in HABITS:
+            if (habit.rules and self.rule not in habit.rules) or not habit.found_in(text):
+                continue
+            after = habit.mended(text)
+            if after != text or habit.instead is None:
+                found.append(habit)
+                text = after
+                if self._reads(found):
+                    break
+        return found
+
+    def needed(self, habits: list[Habit]) -> list[Habit]:
+        """Of `habits`, those without which the line still could not be read.
+
+        Where not even all of them make it readable, the one that says most is kept: one that no
+        rewording puts right, or else all.
+        """
+        if not self._reads(habits):
+            return [habit for habit in habits if habit.instead is None][:1] or habits
+        kept = list(habits)
+        for habit in habits:
+            fewer = [other for other in kept if other is not habit]
+            if fewer and self._reads(fewer):
+                kept = fewer
+        return kept
+
+    def after(self, habits: Sequence[Habit]) -> str:
+        """The line with `habits` put right, titles shown again."""
+        text = self.masked
+        for habit in habits:
+            text = habit.mended(text)
+        titles = iter(self.titles)
+        shown = re.sub(f"{HIDDEN}+", lambda _: next(titles), text)
+        return answered(re.sub(r"(?<=\S)  +(?!#)", " ", shown), self.robot).strip()
+
+    def mended(self, habits: Sequence[Habit]) -> tuple[str, ...]:
+        """The lines that the line becomes; empty where they cannot be read."""
+        lines = self._whole(self.after(habits))
+        return tuple(lines) if lines else ()
+
+    def prominence(self, habit: Habit) -> tuple[bool, int]:
+        """A key that sorts the habit to be named first to the front: the leftmost in the line."""
+        match = habit.found_in(self.masked)
+        return (habit.minor, match.start(_shown(match)) if match else len(self.masked))
+
+    def place_of(self, match: re.Match[str]) -> Place:
+        """Where in the source a match in the line is, without the white space around it."""
+        text = match.group(_shown(match))
+        front = len(text) - len(text.lstrip(" \t"))
+        start = self.offset + match.start(_shown(match)) + front + 1
+        width = max(1, len(text.strip(" \t")))
+        return Place(self.place.source, self.place.line, start, start + width)
+
+    def _reads(self, habits: Sequence[Habit]) -> bool:
+        return self._whole(self.after(habits)) is not None
+
+    def _whole(self, text: str) -> list[str] | None:
+        """The lines of a mended text; None where one cannot be read.
+
+        A line that only ends too early is tried with the line below it in the file put behind.
+        """
+        lines = [line.strip() for line in text.split("\n")]
+        if all(self._can_be_read(line) for line in lines):
+            return [line for line in lines if line]
+        below = split_comment(self.place.source.line(self.place.line + 1))[0].strip()
+        joined = f"{lines[0].rstrip(',')}, {below}"
+        if len(lines) == 1 and below.startswith("go to ") and self._can_be_read(joined):
+            return [joined]
+        return None
+
+    def _can_be_read(self, line: str) -> bool:
+        code = split_comment(line)[0]
+        if not code.strip():
+            return True
+        return readable(code, self.language, self.rule) and not _foreign(code, self.robot)
+
+
+def _shown(match: re.Match[str]) -> str | int:
+    """The group that a habit points at: ``here``, or all of the match."""
+    return "here" if "here" in match.re.groupindex else 0
+
+
+def readable(code: str, language: Language, rule: str) -> bool:
+    """Whether a line can be read by a start rule."""
+    try:
+        language.read(code, rule)
+    except UnexpectedInput:
+        return False
+    return True
+
+
+def with_first_word(slip: Slip) -> str:
+    """The line with its first word changed to the nearest one that would fit, if that reads."""
+    code = split_comment(slip.place.line_text)[0].strip()
+    word = slip.facts.get("first_word", "")
+    language = ROBOT if slip.facts.get("file") == "robot" else ROUTINE
+    for near in nearest(word, slip.known):
+        mended = near + code[len(word) :]
+        if readable(mended, language, slip.facts["rule"]):
+            return mended
+    return ""
+
+
+def answered(code: str, robot: Robot) -> str:
+    """A condition with `sees` and the states of sensors put in as each sensor wants them."""
+
+    for sensor in robot.sensors.values():
+        if f"{sensor.name} " not in code:
+            continue
+        if sensor.kind in STATES:
+            yes, no = STATES[sensor.kind]
+            code = re.sub(rf"\b{sensor.name} [Tt]rue\b", f"{sensor.name} {yes}", code)
+            code = re.sub(rf"\b{sensor.name} [Ff]alse\b", f"{sensor.name} {no}", code)
+        if sensor.kind in (SensorKind.COLOUR, SensorKind.CAMERA):
+            seen = "|".join(sensor.values)
+            code = re.sub(rf"\b{sensor.name} (?=(?:{seen})\b)", f"{sensor.name} sees ", code)
+    return code
+
+
+# Words that open a line in other languages. A line with one of them in front has the form of a
+# command, `if bumper pressed`, unless the robot has a mechanism of that name.
+_FOREIGN_WORDS = frozenset(
+    {
+        *("if", "else", "elif", "while", "until", "till", "once", "whenever", "on", "upon", "for"),
+        *("when", "after", "then", "otherwise", "wait", "sleep", "delay", "pause", "timeout"),
+        *("go", "goto", "jump", "next", "switch", "transition", "continue", "break", "return"),
+        *("set", "let", "var", "int", "double", "float", "boolean", "case", "repeat", "loop"),
+        *("end", "exit", "do", "and", "or", "not", "at", "step", "finish", "start"),
+    }
+)
+
+
+def foreign_line(slip: Slip, robot: Robot) -> bool:
+    """Whether a name that is no mechanism is really the first word of another language's line."""
+    code = split_comment(slip.place.line_text)[0]
+    starts = code[: slip.place.column - 1].strip() in ("", "keep")
+    return starts and _foreign(code[slip.place.column - 1 :], robot)
+
+
+def _foreign(code: str, robot: Robot) -> bool:
+    words = code.split()
+    word = words[0] if words else ""
+    return (
+        word.casefold() in _FOREIGN_WORDS
+        and word not in robot.mechanisms
+        and not (word in ROUTINE_WORDS and len(words) > 1)
+    )
+
+
+ROUTINE_WORDS = frozenset(
+    word
+    for language in (ROUTINE, ROBOT)
+    for shapes in language.shapes.values()
+    for word in shapes
+    if word
+)

@@ -1,0 +1,69 @@
+"""What it finds
+    A mechanism that uses a device which no hub has, or drives one that it does not use.
+
+Why it matters on the field
+    The Java looks devices up by name. A name that is not in the hub's configuration stops the robot
+    before the match has begun.
+
+Example
+    robot example
+    hub main
+      motor 0 arm_motor
+      motor 1 wrist_motor
+    mechanism arm
+      uses arm_motor, wrist_motor, elbow_motor
+
+Instead
+    robot example
+    hub main
+      motor 0 arm_motor
+      motor 1 wrist_motor
+      motor 2 elbow_motor
+    mechanism arm
+      uses arm_motor, wrist_motor, elbow_motor
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from planner.checks.case import Case, Found
+from planner.checks.words import listed, mended, suggestion
+from planner.findings import Slip
+from planner.model import Robot
+
+
+def find(case: Case) -> Iterator[Found]:
+    """Devices that no line under a hub declares, or that their mechanism does not use."""
+    for slip in case.slips_of("unknown-device"):
+        if slip.facts.get("of_mechanism"):
+            yield _not_used(slip, case.robot)
+        else:
+            yield Found(
+                slip.place,
+                f"no hub has a device `{slip.word}`",
+                "The Java looks devices up by name, and would stop with an error.",
+                suggestion(
+                    slip, f"Declare it under its hub, such as `motor 0 {slip.word}`, with its port."
+                ),
+                paste=mended(slip),
+            )
+
+
+def _not_used(slip: Slip, robot: Robot) -> Found:
+    why = "A command can drive only what its mechanism uses."
+    own = f"It uses {listed(slip.known, 'and')}." if slip.known else "It uses no motor or servo."
+    if slip.word in robot.sensors:
+        headline = f"`{slip.word}` is a sensor, and cannot be driven"
+        return Found(slip.place, headline, why, own, paste=mended(slip))
+    if slip.word in robot.outputs:
+        names = ", ".join((*slip.known, slip.word))
+        return Found(
+            slip.place,
+            f"this mechanism does not use `{slip.word}`",
+            why,
+            "Add it to the `uses` line, if it belongs to this mechanism:",
+            paste=(f"uses {names}",),
+        )
+    headline = f"this mechanism uses no `{slip.word}`"
+    return Found(slip.place, headline, why, suggestion(slip, own), paste=mended(slip))

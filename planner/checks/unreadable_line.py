@@ -1,0 +1,163 @@
+"""What it finds
+    A line that is not written in the language of plans: a word of Java or Python, a missing comma,
+    a sign that a word processor has changed, or a slip of the finger.
+
+Why it matters on the field
+    The planner does not guess. It leaves such a line out, so the robot would not do what the line
+    says: the step would have one exit less, or one command less.
+
+Example
+    start Approach
+    step Approach
+      drive forward 40 %
+      if bumper == pressed: goto Lit
+      after 3 s, go to GiveUp
+    finish Lit
+    finish GiveUp
+
+Instead
+    start Approach
+    step Approach
+      drive forward 40 %
+      when bumper pressed, go to Lit
+      after 3 s, go to GiveUp
+    finish Lit
+    finish GiveUp
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from planner.checks.case import Case, Found
+from planner.checks.habits import Habit
+from planner.checks.repair import Repair, foreign_line, repair, with_first_word
+from planner.checks.words import in_words, steps_of, whole_word
+from planner.findings import Slip
+
+_WHY = "The planner leaves out a line that it cannot read, so the robot would not do it."
+_MOST_LESSONS = 3
+
+
+def find(case: Case) -> Iterator[Found]:
+    """The lines that could not be read, and those that only look like a command."""
+    for slip in case.slips_of("unreadable-line"):
+        yield _found(slip, case)
+    for slip in case.slips_of("unknown-mechanism"):
+        if foreign_line(slip, case.robot):
+            yield _found(_as_line(slip), case)
+
+
+def _as_line(slip: Slip) -> Slip:
+    """An unknown mechanism that is really the first word of another kind of line."""
+    facts = {"file": "routine", "rule": "step_line", "first_word": slip.word}
+    return replace(slip, known=("when", "after", "keep"), facts=facts)
+
+
+def _found(slip: Slip, case: Case) -> Found:
+    if "because" in slip.facts:
+        return _too_much(slip)
+    mended = repair(slip, case.robot)
+    if mended and (mended.lines or mended.emptied or not with_first_word(slip)):
+        return _from_habit(slip, mended)
+    nearby = with_first_word(slip)
+    return _misspelt(slip, nearby) if nearby else _plain(slip)
+
+
+def _from_habit(slip: Slip, mended: Repair) -> Found:
+    first = mended.habits[0]
+    lessons = dict.fromkeys(habit.lesson for habit in mended.habits[:_MOST_LESSONS])
+    further = [
+        _sentence(habit, "") for habit in mended.habits[1:] if "{seen}" not in habit.headline
+    ]
+    also = [f"And {text}." for text in dict.fromkeys(further)][: _MOST_LESSONS - 1]
+    paste = mended.lines or (() if mended.emptied else first.paste or _example(slip))
+    return Found(
+        mended.place,
+        _sentence(first, mended.seen),
+        _WHY,
+        " ".join([*list(lessons)[:1], *also]),
+        paste=paste,
+        steps=steps_of(slip),
+    )
+
+
+def _sentence(habit: Habit, seen: str) -> str:
+    return habit.headline.replace("{seen}", seen)
+
+
+def _misspelt(slip: Slip, line: str) -> Found:
+    word = slip.facts["first_word"]
+    right = line.split()[0]
+    return Found(
+        replace(slip.place, column=_start(slip), end_column=_start(slip) + len(word)),
+        f"no line starts with `{word}`; did you mean `{right}`?",
+        _WHY,
+        "The first word says what kind of line it is, and is spelled exactly so.",
+        paste=(line,),
+        steps=steps_of(slip),
+    )
+
+
+def _plain(slip: Slip) -> Found:
+    """No habit is recognised: what was read, and what could have come next."""
+    place = whole_word(slip.place)
+    expected = [word for word in slip.facts.get("expected", "").split("\n") if word]
+    before = place.line_text[_start(slip) - 1 : place.column - 1].strip()
+    seen = place.words.strip()
+    if not seen:
+        headline = f"the line stops too early, after `{before}`" if before else "the line is empty"
+    elif not before:
+        headline = f"no line here starts with `{seen}`"
+    else:
+        headline = f"the line makes no sense from `{seen}` on"
+    after = f" after `{before}`" if before else ""
+    wanted = f"Here{after} comes {in_words(expected)}. " if expected else ""
+    return Found(
+        place,
+        headline,
+        _WHY,
+        f"{wanted}Such a line looks like this:",
+        paste=_example(slip),
+        steps=steps_of(slip),
+    )
+
+
+def _too_much(slip: Slip) -> Found:
+    return Found(
+        slip.place,
+        f"this line is too much to read: {slip.facts['because']}",
+        _WHY,
+        "Split it into several lines, or several steps.",
+        steps=steps_of(slip),
+    )
+
+
+def _example(slip: Slip) -> tuple[str, ...]:
+    example = slip.facts.get("example", "")
+    if example:
+        return (example,)
+    rule = slip.facts.get("rule", "")
+    return _EXAMPLES.get((slip.facts.get("file", ""), rule), ())
+
+
+# What lines of a place look like, where nothing in the line itself says which kind was meant.
+_EXAMPLES = {
+    ("routine", "file_line"): (
+        "setting cruise = 40 %",
+        'step Approach "drive to the post"',
+        "finish Parked",
+    ),
+    ("routine", "step_line"): ("when bumper pressed, go to Grip", "after 2.5 s, go to BackOff"),
+    ("routine", "finish_line"): ("drive stop",),
+    ("robot", "file_line"): ("hub main", "camera post_mark sees left, right", "mechanism drive"),
+    ("robot", "hub_line"): ("motor 0 left_wheels", "digital 7 bumper touch"),
+    ("robot", "mechanism_line"): ("uses left_wheels, right_wheels", "command open holds"),
+    ("robot", "command_line"): ("left_wheels at power",),
+}
+
+
+def _start(slip: Slip) -> int:
+    text = slip.place.line_text
+    return len(text) - len(text.lstrip()) + 1

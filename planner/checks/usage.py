@@ -1,0 +1,74 @@
+"""What the routines of a robot use of it; shared by the checks of what nobody uses."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from planner.checks.case import Case
+from planner.model.condition import Answers, Compare, Within, leaves
+from planner.model.robot import Reading, Sensor, SensorKind
+from planner.model.routine import Routine, Step
+
+# Sensors that the team's own code in a mechanism reads to do its commands.
+_SERVING = (SensorKind.HEADING, SensorKind.ENCODER)
+
+
+def can_tell(case: Case) -> bool:
+    """Whether something that no routine mentions is certainly not used.
+
+    So it is for a robot file checked along with at least one routine, all of them read whole.
+    """
+    mine = routines_of(case)
+    return case.plan is None and bool(mine) and not any(_partly_read(routine) for routine in mine)
+
+
+def routines_of(case: Case) -> tuple[Routine, ...]:
+    """The routines for the robot of a case."""
+    return tuple(r for r in case.routines if r.robot.name == case.robot.name)
+
+
+def used_sensors(case: Case) -> set[str]:
+    """Names of sensors that a condition asks, or that serve a mechanism."""
+    used = {
+        sensor.name
+        for mechanism in case.robot.mechanisms.values()
+        for sensor in mechanism.sensors
+        if sensor.kind in _SERVING
+    }
+    for source in _asked(case):
+        if isinstance(source, Sensor):
+            used.add(source.name)
+    return used
+
+
+def used_readings(case: Case) -> set[tuple[str, str]]:
+    """Mechanism and name of the readings that a condition asks."""
+    return {(s.mechanism, s.name) for s in _asked(case) if isinstance(s, Reading)}
+
+
+def used_commands(case: Case) -> set[tuple[str, str]]:
+    """Mechanism and name of the commands that a step gives."""
+    return {
+        (given.mechanism.name, given.command.name)
+        for step in _steps(case)
+        for given in step.commands
+    }
+
+
+def _partly_read(routine: Routine) -> bool:
+    partly = any(step.incomplete for step in routine.steps.values())
+    return partly or routine.incomplete or routine.robot.missing
+
+
+def _steps(case: Case) -> Iterator[Step]:
+    for routine in routines_of(case):
+        yield from routine.steps.values()
+
+
+def _asked(case: Case) -> Iterator[Sensor | Reading]:
+    for exit_ in (when for step in _steps(case) for when in step.whens):
+        for leaf in leaves(exit_.condition):
+            if isinstance(leaf, Compare | Within):
+                yield leaf.source
+            elif isinstance(leaf, Answers):
+                yield leaf.sensor

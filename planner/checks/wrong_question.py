@@ -1,0 +1,91 @@
+"""What it finds
+    A condition that its sensor or mechanism cannot answer.
+
+Why it matters on the field
+    A touch sensor knows `pressed` and `released`, a distance sensor gives a number, a camera
+    `sees`. Asked something else, it never says yes, and the exit is never taken.
+
+Example
+    start Approach
+    step Approach
+      drive forward 40 %
+      when bumper touched, go to Lit
+      after 3 s, go to GiveUp
+    finish Lit
+    finish GiveUp
+
+Instead
+    start Approach
+    step Approach
+      drive forward 40 %
+      when bumper pressed, go to Lit
+      after 3 s, go to GiveUp
+    finish Lit
+    finish GiveUp
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from planner.checks.case import Case, Found
+from planner.checks.words import listed, mended_line, steps_of
+from planner.findings import Slip, nearest
+
+_SENSORS = {
+    "touch": "a touch sensor",
+    "switch": "a switch",
+    "beam": "a light beam",
+    "distance": "a distance sensor",
+    "colour": "a colour sensor",
+    "light": "a light sensor",
+    "analog": "an analog input",
+    "heading": "a heading sensor",
+    "encoder": "an encoder",
+    "camera": "a camera",
+    "mechanism": "a mechanism",
+}
+
+
+def find(case: Case) -> Iterator[Found]:
+    """Conditions that do not suit what they ask."""
+    for slip in case.slips_of("wrong-question"):
+        name, kind = slip.facts["sensor"], slip.facts["kind"]
+        yield Found(
+            slip.place,
+            _headline(slip, name, kind),
+            "Asked something else it never says yes, so the exit would never be taken.",
+            _way_out(slip, name),
+            paste=_paste(slip),
+            steps=steps_of(slip),
+        )
+
+
+def _headline(slip: Slip, name: str, kind: str) -> str:
+    if slip.facts.get("done"):
+        return f"no command of `{name}` reports done"
+    return f"`{name}` is {_SENSORS[kind]}, and cannot answer `{slip.word}`"
+
+
+def _way_out(slip: Slip, name: str) -> str:
+    if slip.facts.get("done"):
+        readings = f"Wait for {listed(slip.known)} instead, or write" if slip.known else "Write"
+        return f"{readings} `reports done` behind a command of `{name}` in the robot file."
+    if not slip.known:
+        return f"`{name}` reports nothing. Wait for a sensor or for a time instead."
+    return f"It can be asked {listed(slip.known)}."
+
+
+def _paste(slip: Slip) -> tuple[str, ...]:
+    """The line with the question that is nearest to the words, or else the first there is."""
+    questions = [known for known in slip.known if not known.endswith("...")]
+    if not questions:
+        return ()
+    asked = _shared(slip.word, questions) or nearest(slip.word, questions, most=1)
+    return (mended_line(slip.place, (asked or questions)[0]),)
+
+
+def _shared(words: str, questions: list[str]) -> tuple[str, ...]:
+    """Questions that end with the last word asked: ``floor_eye red``, ``floor_eye sees red``."""
+    last = words.split()[-1]
+    return tuple(question for question in questions if question.split()[-1] == last)

@@ -1,0 +1,75 @@
+"""Each manual page is run: its example earns the finding, what it says instead earns none."""
+
+from __future__ import annotations
+
+import re
+from textwrap import dedent
+
+import pytest
+from demo import HEADER, ROUTINES, moth_robot, robot_of
+
+from planner.checks import CHECKS, Check
+from planner.findings import Finding
+from planner.pipeline import check_robot, check_routine
+from planner.text import Source
+
+HEADINGS = (
+    "What it finds",
+    "Why it matters on the field",
+    "Example",
+    "Instead",
+)
+
+
+def sections(check: Check) -> dict[str, str]:
+    """The parts of a manual page under its headings."""
+    parts = re.split(rf"^({'|'.join(HEADINGS)})$", check.page, flags=re.MULTILINE)
+    assert "" == parts[0].strip()
+    return {
+        heading: dedent(text).strip("\n")
+        for heading, text in zip(parts[1::2], parts[2::2], strict=True)
+    }
+
+
+def findings(text: str) -> list[Finding]:
+    """What is found in a plan, or in a robot file and the routine that may follow it."""
+    if text.startswith("robot example"):
+        robot_text, _, routine = text.partition("\nroutine ")
+        robot = robot_of(robot_text)
+        if not routine:
+            return list(check_robot(robot))
+        checked = check_routine(Source("x.routine", f"routine {routine}"), lambda _name: robot)
+        return [*check_robot(robot, [checked.plan.routine]), *checked.findings]
+    whole = text if text.startswith(("routine", "robot")) else HEADER + text
+    robots = {"moth": moth_robot()}
+    return list(check_routine(Source("x.routine", whole), robots.get, robots).findings)
+
+
+def named(check: Check) -> str:
+    """The check's name, to tell its test by."""
+    return check.name
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=named)
+def test_page_has_its_headings(check: Check) -> None:
+    """A manual page has the four headings, in order, each with text under it."""
+    parts = sections(check)
+    assert HEADINGS == tuple(parts)
+    assert all(parts.values())
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=named)
+def test_example_earns_the_finding(check: Check) -> None:
+    """The example of a page earns one finding, and it is the page's own."""
+    assert [check.name] == [found.check for found in findings(sections(check)["Example"])]
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=named)
+def test_instead_earns_nothing(check: Check) -> None:
+    """What a page says to write instead is free of findings."""
+    assert [] == findings(sections(check)["Instead"])
+
+
+def test_pages_are_looked_up_where_the_demo_robot_is() -> None:
+    """The robot that the pages count on is the demo robot."""
+    assert (ROUTINES / "moth.bot").is_file()

@@ -65,13 +65,7 @@ def find(case: Case) -> Iterator[Found]:
 def _found(plan: Plan, graph: Ways, name: str, only: list[str]) -> Found:
     step = plan.step(name)
     kind = "finish" if step.is_finish else "step"
-    before = [source for source in graph.predecessors(name) if source != name]
-    leads = "lead" if len(before) > 1 else "leads"
-    why = (
-        f"Only {some(before)} {leads} here, and no run comes there."
-        if before
-        else ("No exit leads here." if name not in graph[name] else "No other step leads here.")
-    )
+    why = _why(plan, graph, name)
     if only:
         why += f" So no run comes to {some(only)} either."
     return Found(
@@ -85,3 +79,13 @@ def _found(plan: Plan, graph: Ways, name: str, only: list[str]) -> Found:
             Related(plan.step(other).place, f"reached only through `{name}`") for other in only[:6]
         ),
     )
+
+
+def _why(plan: Plan, graph: Ways, name: str) -> str:
+    before = [source for source in graph.predecessors(name) if source != name]
+    if before:
+        leads = "lead" if len(before) > 1 else "leads"
+        return f"Only {some(before)} {leads} here, and no run comes there."
+    if any(exit_.target == name for exit_ in plan.routine.match_exits):
+        return "By the time of its match-clock exit every run has come to a finish."
+    return "No other step leads here." if name in graph[name] else "No exit leads here."

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import networkx as nx
 
 from planner.graph.unfold import Exit, Plan
-from planner.graph.walks import own_exits, own_ways, played, reached, ways
+from planner.graph.walks import layers, own_exits
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,10 +34,10 @@ def endless_loops(plan: Plan) -> Iterator[Loop]:
 
     They are the strongly connected components of the exits that may be taken any number of times
     (R. Tarjan, "Depth-first search and linear graph algorithms", 1972). The match clock ends a
-    loop unless the loop can be entered once more after the last match-clock exit.
+    loop unless runs can be in it when the last match-clock exit has been taken.
     """
     graph: nx.DiGraph[str] = nx.DiGraph()
-    entered = _entered_for_good(plan)
+    entered = layers(plan)[-1]
     for exit_ in own_exits(plan):
         # In an incomplete step a count may be what could not be read.
         free = exit_.most is None and not plan.step(exit_.source).incomplete
@@ -50,14 +50,6 @@ def endless_loops(plan: Plan) -> Iterator[Loop]:
         steps = tuple(sorted(component, key=position.__getitem__))
         if len(steps) > 1 or graph.has_edge(steps[0], steps[0]):
             yield Loop(steps, _way_round(graph, steps[0], component))
-
-
-def _entered_for_good(plan: Plan) -> set[str]:
-    """The steps that a run can reach when no match-clock exit is to come any more."""
-    match_exits = plan.routine.match_exits
-    if not match_exits:
-        return played(plan, ways(plan))
-    return reached(own_ways(plan), [match_exits[-1].target])
 
 
 def _way_round(graph: nx.DiGraph[str], first: str, component: set[str]) -> tuple[Exit, ...]:

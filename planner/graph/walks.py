@@ -24,19 +24,38 @@ def own_exits(plan: Plan) -> Iterator[Exit]:
     return (exit_ for exit_ in plan.all_exits() if exit_.kind is not ExitKind.MATCH)
 
 
-def open_exits(plan: Plan) -> dict[str, tuple[Exit, ...]]:
-    """By step, the exits that can still be taken when a run is there, in the order asked.
+def layers(plan: Plan) -> list[set[str]]:
+    """Where a run can be before the first match-clock exit, between the first two, and so on.
 
-    A match-clock exit is taken at most once, and those before it are over by then. So a step that
-    no run reaches before the exit at 20 s has been taken cannot be left by the one at 10 s.
+    Match-clock exits are taken, or spent in the step they lead to, one after the other and once
+    each. So from the last of them on only the exits of the steps themselves lead anywhere.
     """
-    passed = _match_exits_passed(plan)
-    number = {id(exit_): index for index, exit_ in enumerate(plan.routine.match_exits)}
+    routine = plan.routine
+    if not routine.start:
+        return [set(routine.steps) for _ in range(len(routine.match_exits) + 1)]
+    graph = own_ways(plan)
+    found = [reached(graph, (routine.start, *routine.perhaps))]
+    for exit_ in routine.match_exits:
+        # Where every run has come to a finish before, the exit is never taken.
+        running = any(not plan.step(name).is_finish for name in found[-1])
+        found.append(reached(graph, (exit_.target, *routine.perhaps)) if running else set())
+    return found
+
+
+def open_exits(plan: Plan) -> dict[str, tuple[Exit, ...]]:
+    """By step, the exits that can be taken there, in the order asked.
+
+    A step that no run is in when the match clock comes to 10 s is not left by the exit at 10 s.
+    """
+    before = {
+        id(exit_): layer
+        for exit_, layer in zip(plan.routine.match_exits, layers(plan), strict=False)
+    }
     return {
         step: tuple(
             exit_
             for exit_ in exits
-            if exit_.kind is not ExitKind.MATCH or number[id(exit_.written)] >= passed.get(step, 0)
+            if exit_.kind is not ExitKind.MATCH or step in before[id(exit_.written)]
         )
         for step, exits in plan.exits.items()
     }
@@ -145,21 +164,3 @@ def _is_trap(graph: Ways, component: set[str]) -> bool:
     """Whether a component has exits, and all of them stay in it."""
     targets = [target for step in component for target in graph[step]]
     return bool(targets) and component.issuperset(targets)
-
-
-def _match_exits_passed(plan: Plan) -> dict[str, int]:
-    """By step, how many match-clock exits are over at the least when a run is first there."""
-    routine = plan.routine
-    graph = own_ways(plan)
-    passed: dict[str, int] = {}
-    roots = [(routine.start, *routine.perhaps)]
-    roots += [(exit_.target,) for exit_ in routine.match_exits]
-    for over, from_there in enumerate(roots):
-        waiting = deque(name for name in from_there if name in graph and name not in passed)
-        passed.update((name, over) for name in waiting)
-        while waiting:
-            for following in graph[waiting.popleft()]:
-                if following not in passed:
-                    passed[following] = over
-                    waiting.append(following)
-    return passed

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import lru_cache
 from pathlib import Path
 
-from planner.findings import Finding
+from planner.findings import Finding, Slip
+from planner.model import Robot, Routine, resolve_routine
 from planner.pipeline import Checked, ReadRobot, check_robot, check_routine, read_robot
 from planner.text import Source
+from planner.tree import parse_routine
 
 ROOT = Path(__file__).resolve().parent.parent
 ROUTINES = ROOT / "routines"
@@ -40,6 +43,22 @@ def check_text(text: str, robot_text: str | None = None) -> tuple[Finding, ...]:
     if _first_word(text) == "robot" and robot_text is None:
         return check_robot(robot_of(text))
     return check(text, robot_text).findings
+
+
+def resolved(text: str, robot: Robot | None = None) -> tuple[Routine, tuple[Slip, ...]]:
+    """A routine's text as resolved, with all slips of its text and names.
+
+    Text that starts with neither `routine` nor `robot` gets a header put in front.
+    """
+    whole = text if _first_word(text) in ("routine", "robot") else HEADER + text
+    parsed = parse_routine(Source("example.routine", whole))
+    routine, slips = resolve_routine(parsed, robot or moth_robot().robot)
+    return routine, parsed.slips + slips
+
+
+def said(slips: Iterable[Slip]) -> list[tuple[str, str]]:
+    """Check and the words it points at, for each slip."""
+    return [(slip.check, slip.place.words) for slip in slips]
 
 
 def names_of(findings: tuple[Finding, ...]) -> list[str]:

@@ -52,6 +52,16 @@ class _Open:
     line: n.Line | None
     under: list[_Open] = field(default_factory=list)
 
+    @property
+    def broken(self) -> bool:
+        """Whether nothing is known of the line but its words."""
+        return self.line is not None and isinstance(self.line.statement, n.Broken)
+
+    @property
+    def words(self) -> str:
+        """The line as written; empty for the file itself."""
+        return self.line.place.words if self.line else ""
+
     def closed(self) -> n.Line:
         assert self.line is not None, "only the file itself has no line"
         return replace(self.line, under=tuple(part.closed() for part in self.under))
@@ -75,33 +85,56 @@ class _Parser:
     def _take(self, row: Row) -> None:
         while self.open[-1].indent >= row.indent:
             self.open.pop()
-        rule = self._rule_for(row)
+        chain = self._chain_for(row)
+        rule = chain[-1].rule
         statement, whole = self._statement(row, rule)
         line = n.Line(statement, row.place, (), not whole, row.lead, row.comment)
         opened = _Open(row.indent, self._rule_under(statement), line)
-        self.open[-1].under.append(opened)
-        self.open.append(opened)
+        chain[-1].under.append(opened)
+        # A misplaced line that nothing stands under does not close the lines around it.
+        if opened.rule or chain is self.open:
+            self.open = [*chain, opened]
 
-    def _rule_for(self, row: Row) -> str:
-        """The start rule for a row; a row at the wrong depth is a slip and read where it fits."""
-        here = self.open[-1].rule
+    def _chain_for(self, row: Row) -> list[_Open]:
+        """The lines a row stands under; a row at the wrong depth is a slip, read where it fits."""
+        here = self.open[-1]
         word = row.words[0]
-        if self._takes(here, row) or nearest(word, self.language.shapes.get(here, ())):
-            return here
+        if self._takes(here.rule, row) or nearest(word, self.language.shapes.get(here.rule, ())):
+            return self.open
+        if self._fits_under_broken(row):
+            return self.open
         chain = self._last_lines()
         while chain:
             if self._takes(chain[-1].rule, row) and self._reads(row, chain[-1].rule):
-                self.open = chain
-                facts = {
-                    "under": HEAD_OF.get(chain[-1].rule, ""),
-                    "was_under": HEAD_OF.get(here, ""),
-                }
-                self.slips.append(Slip("misplaced-line", row.place, word, facts=facts))
-                return chain[-1].rule
+                # Under a line that could not be read, that line's slip says enough.
+                if not here.broken:
+                    self._misplaced(row, chain[-1], here)
+                return chain
             chain.pop()
         while not self.open[-1].rule:
             self.open.pop()
-        return self.open[-1].rule
+        return self.open
+
+    def _misplaced(self, row: Row, fits: _Open, here: _Open) -> None:
+        names = {"under_line": fits.words, "was_under_line": here.words}
+        heads = {"under": HEAD_OF.get(fits.rule, ""), "was_under": HEAD_OF.get(here.rule, "")}
+        facts = {**heads, **names}
+        self.slips.append(Slip("misplaced-line", row.place, row.words[0], facts=facts))
+
+    def _fits_under_broken(self, row: Row) -> bool:
+        """Whether the open line is one that could not be read, and a head of lines like this one.
+
+        Then the lines under it are read all the same: ``state Grip`` still has its exits.
+        """
+        here = self.open[-1]
+        if not here.broken or len(self.open) < 2:
+            return False
+        beside = self.language.shapes.get(self.open[-2].rule, {})
+        for rule, head in HEAD_OF.items():
+            if head in beside and self._takes(rule, row):
+                here.rule = rule
+                return True
+        return False
 
     def _takes(self, rule: str, row: Row) -> bool:
         """Whether lines that begin with the row's first word stand under `rule`."""
@@ -157,6 +190,8 @@ class _Parser:
             "example": shape.example if shape else "",
             "first_word": row.words[0],
             "at_start": "yes" if column == row.place.column else "",
+            "file": self.language.grammar,
+            "rule": rule,
         }
         known = tuple(word for word in shapes if word)
         return Slip("unreadable-line", place, place.words, known=known, facts=facts)
@@ -164,7 +199,7 @@ class _Parser:
     def _expected(self, error: UnexpectedInput) -> str:
         terminals = getattr(error, "accepts", None) or getattr(error, "expected", None)
         terminals = terminals or getattr(error, "allowed", None) or ()
-        return ", ".join(sorted({self.language.spoken(name) for name in terminals}))
+        return "\n".join(sorted({self.language.spoken(name) for name in terminals}))
 
 
 _HEAD_WORDS: dict[type, str] = {

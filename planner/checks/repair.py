@@ -118,7 +118,7 @@ class _Line:
         for habit in habits:
             text = habit.mended(text)
         titles = iter(self.titles)
-        shown = re.sub(f"{HIDDEN}+", lambda _: next(titles), text)
+        shown = re.sub(f"{HIDDEN}+", lambda hidden: next(titles, hidden.group()), text)
         return answered(re.sub(r"(?<=\S)  +(?!#)", " ", shown), self.robot).strip()
 
     def mended(self, habits: Sequence[Habit]) -> tuple[str, ...]:

@@ -127,7 +127,8 @@ class _Parser:
         Then the lines under it are read all the same: ``state Grip`` still has its exits.
         """
         here = self.open[-1]
-        if not here.broken or len(self.open) < 2:
+        # Once the first line under it has decided, the others are measured by that.
+        if not here.broken or here.rule or len(self.open) < 2:
             return False
         beside = self.language.shapes.get(self.open[-2].rule, {})
         for rule, head in HEAD_OF.items():

@@ -64,17 +64,40 @@ def check_robot(read: ReadRobot, routines: Iterable[Routine] = ()) -> tuple[Find
     return findings_of(Case(read.robot, read.slips, routines=tuple(routines)))
 
 
-def check_routine(source: Source, find_robot: FindRobot) -> Checked:
-    """Reads a routine, unfolds it and checks it. Never raises on wrong text."""
+def check_routine(source: Source, find_robot: FindRobot, robots: Iterable[str] = ()) -> Checked:
+    """Reads a routine, unfolds it and checks it. Never raises on wrong text.
+
+    `robots` are the names that `find_robot` knows, for telling which one was perhaps meant.
+    """
     parsed = parse_routine(source)
     name = robot_named(parsed)
     read = find_robot(name.text) if name else None
     slips = parsed.slips
     if name and read is None:
-        slips += (Slip("missing-robot", name.place, name.text),)
+        slips += (Slip("missing-robot", name.place, name.text, tuple(sorted(robots))),)
     top = Place(source, 1, 1, 2)
     robot = read.robot if read else missing_robot(name.text if name else "", top)
     routine, resolver_slips = resolve_routine(parsed, robot)
     plan = unfold(routine)
     findings = findings_of(Case(robot, slips + resolver_slips, plan))
     return Checked(plan, findings, read)
+
+
+def draw(checked: Checked) -> str:
+    """The plan's picture as DOT text, with its findings marked on the steps they belong to."""
+    # Imported here, as in `export`, because most runs only check.
+    from planner.pictures import picture
+
+    return picture(checked.plan, checked.findings)
+
+
+def export(checked: Checked, package: str) -> dict[str, str]:
+    """The plan's Java sources by path, which begins with the package's folders.
+
+    Raises `ValueError` for a plan with errors: such a plan is never exported.
+    """
+    from planner.java import export as to_java
+
+    if checked.has_errors:
+        raise ValueError("a plan with errors is not exported")
+    return dict(to_java(checked.plan, package))

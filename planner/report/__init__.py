@@ -5,7 +5,7 @@ from planner.report.outcome import Outcome, Unread
 from planner.report.record import as_json
 from planner.report.screen import Role, Screen
 from planner.report.short import as_short
-from planner.report.summary import counted, joined, left_out, summary
+from planner.report.summary import counted, left_out, summary, tally
 from planner.report.text import as_text
 
 __all__ = [
@@ -17,9 +17,9 @@ __all__ = [
     "as_short",
     "as_text",
     "counted",
-    "joined",
     "left_out",
     "list_of_checks",
     "manual_page",
     "summary",
+    "tally",
 ]

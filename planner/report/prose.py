@@ -6,15 +6,16 @@ import re
 
 from planner.report.glyphs import harmless, width_of
 
-# Longer than any name or title that was meant as one.
+# Longer than any name or title that was meant as one, code marks included.
 _LONGEST_WORDS = 60
 
-_QUOTED = re.compile(r"`([^`]*)`")
+# Words in code marks belong together.
+_WORDS = re.compile(r"`[^`]*`|[^\s`]+")
 
 
 def sentence(text: str, encoding: str) -> str:
-    """A finding's text as it can be printed: on one line, long quotations cut in the middle."""
-    return harmless(_QUOTED.sub(_cut, " ".join(text.split())), encoding)
+    """A finding's text as it can be printed: on one line, what is too long cut in the middle."""
+    return harmless(_WORDS.sub(_cut, " ".join(text.split())), encoding)
 
 
 def wrapped(text: str, width: int) -> list[str]:
@@ -29,8 +30,8 @@ def wrapped(text: str, width: int) -> list[str]:
 
 
 def _cut(found: re.Match[str]) -> str:
-    words = found.group(1)
+    words = found.group()
     if len(words) <= _LONGEST_WORDS:
-        return found.group()
-    half = _LONGEST_WORDS // 2 - 2
-    return f"`{words[:half]} ... {words[-half:]}`"
+        return words
+    half = _LONGEST_WORDS // 2 - 1
+    return f"{words[:half]} ... {words[-half:]}"

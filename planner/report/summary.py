@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterable, Sequence
 
-from planner.findings import Severity
+from planner.findings import Finding
 from planner.report.glyphs import harmless
 from planner.report.outcome import Outcome
 from planner.report.screen import Screen
@@ -12,22 +13,19 @@ from planner.report.screen import Screen
 
 def summary(outcome: Outcome) -> str:
     """One line: what was checked and what came of it, such as "Checked 1 routine: clean."."""
-    read = joined(
-        [
-            counted(number, what)
-            for number, what in (
-                (len(outcome.routines), "routine"),
-                (len(outcome.robots), "robot file"),
-            )
-            if number
-        ]
-    )
+    files = ((len(outcome.routines), "routine"), (len(outcome.robots), "robot file"))
+    read = _joined([counted(number, what) for number, what in files if number])
     unread = f"{counted(len(outcome.unread), 'file')} could not be read"
     if not read:
         return f"Nothing was checked: {unread}."
-    worth = [(s, outcome.count(s)) for s in sorted(Severity, reverse=True)]
-    found = joined([counted(number, s.word) for s, number in worth if number]) or "clean"
+    found = tally(outcome.findings) or "clean"
     return f"Checked {read}: {found}." + (f" But {unread}." if outcome.unread else "")
+
+
+def tally(findings: Iterable[Finding]) -> str:
+    """How many there are of each weight, the worst first; empty where there are none."""
+    numbers = Counter(finding.severity for finding in findings)
+    return _joined([counted(numbers[s], s.word) for s in sorted(numbers, reverse=True)])
 
 
 def left_out(outcome: Outcome, screen: Screen) -> str:
@@ -44,6 +42,6 @@ def counted(number: int, what: str) -> str:
     return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
-def joined(parts: Sequence[str]) -> str:
+def _joined(parts: Sequence[str]) -> str:
     """Parts as in a sentence: ``a, b and c``."""
     return " and ".join(part for part in (", ".join(parts[:-1]), *parts[-1:]) if part)

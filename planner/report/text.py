@@ -70,8 +70,8 @@ class _Card:
     def _related(self, related: Related, home: Place) -> Iterator[str]:
         where = f"line {related.place.line}"
         if related.place.source.name != home.source.name:
-            where += f" of {related.place.source.name}"
-        text = sentence(f"{where}: {related.label}", self.screen.encoding)
+            where += f" of {harmless(related.place.source.name, self.screen.encoding)}"
+        text = f"{where}: {sentence(related.label, self.screen.encoding)}"
         row, marks = excerpt(related.place, self.room, self.screen.encoding)
         yield from self._labelled("See also", [*wrapped(text, self.room), row, marks])
 

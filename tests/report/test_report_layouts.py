@@ -24,6 +24,7 @@ from planner.report import (
     summary,
 )
 from planner.report.glyphs import width_of
+from planner.report.prose import sentence
 
 OUTCOME = Outcome(
     ALL,
@@ -166,3 +167,18 @@ def test_a_page_is_the_docstring_under_the_name() -> None:
     check = check_named("wait-without-limit")
     assert check is not None
     assert f"wait-without-limit (error)\n\n{check.page.strip()}\n" == manual_page(check, Screen())
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("`aa bb` is  no\nname", "`aa bb` is no name"),
+        (f"`{'x' * 58}` is a name", f"`{'x' * 58}` is a name"),
+        (f"`{'x ' * 99}` is long", f"`{'x ' * 14} ... {'x ' * 14}` is long"),
+        (f"{'9' * 99} % is more", f"{'9' * 29} ... {'9' * 29} % is more"),
+        (f"`a` {'and so ' * 20}`b`", f"`a` {'and so ' * 20}`b`"),
+    ],
+)
+def test_what_a_user_wrote_is_cut_where_it_is_too_long(text: str, shown: str) -> None:
+    """A title of a megabyte leaves the sentence readable, and the sentence itself is never cut."""
+    assert shown == sentence(text, "utf-8")

@@ -1,0 +1,138 @@
+"""Reading plans, and writing files so that no one ever sees half of one."""
+
+from __future__ import annotations
+
+import errno
+import os
+import stat
+from collections.abc import Mapping
+from contextlib import suppress
+from pathlib import Path
+
+from planner.report import Unread
+from planner.shell.trouble import Trouble, reason
+from planner.text import NotTextError, Source, decode
+
+_LARGEST = 16 * 1024 * 1024
+
+
+class UnreadError(Exception):
+    """A file could not be read; `unread` says which and why."""
+
+    def __init__(self, unread: Unread) -> None:
+        super().__init__(f"could not read {unread.name}: {unread.reason}")
+        self.unread = unread
+
+
+def read_source(path: Path) -> Source:
+    """A plan's text under the path as given. Raises `UnreadError`."""
+    try:
+        about = path.stat()
+        if stat.S_ISDIR(about.st_mode):
+            why = "it is a folder"
+        elif not stat.S_ISREG(about.st_mode):
+            why = "it is a device, not a file"
+        elif about.st_size > _LARGEST:
+            why = f"it is larger than {_LARGEST // 1024 // 1024} MB, so it is no plan"
+        else:
+            return Source(str(path), decode(path.read_bytes()))
+    except NotTextError as error:
+        why = str(error)
+    except (OSError, ValueError) as error:
+        why = reason(error)
+    raise UnreadError(Unread(str(path), why))
+
+
+def write_whole(path: Path, data: bytes) -> None:
+    """Writes one file whole or not at all. Raises `Trouble`."""
+    write_all({path: data})
+
+
+def write_all(contents: Mapping[Path, bytes]) -> None:
+    """Writes all files or none, making the folders they need. Raises `Trouble`.
+
+    Everything goes to the disk under a temporary name first, and so does a copy of each file that
+    is to be replaced. What is left then is only renaming, and that is undone if it fails half way.
+    """
+    work = _Writing()
+    path = Path()
+    try:
+        for path, data in contents.items():
+            work.prepare(path, data)
+        for path in contents:
+            work.put_in_place(path)
+    except (OSError, ValueError) as error:
+        left = work.undo() or "Nothing was changed."
+        raise Trouble(f"could not write {path}: {reason(error)}. {left}") from None
+    except BaseException:
+        work.undo()
+        raise
+    work.forget()
+
+
+class _Writing:
+    """What was done so far, so that it can be undone."""
+
+    def __init__(self) -> None:
+        self.folders: list[Path] = []
+        self.temporaries: list[Path] = []
+        self.targets: dict[Path, Path] = {}
+        self.fresh: dict[Path, Path] = {}
+        self.old: dict[Path, Path] = {}
+        self.placed: list[Path] = []
+
+    def prepare(self, path: Path, data: bytes) -> None:
+        """Puts the new content, and a copy of the old one, beside the file."""
+        self._make_folder(path.parent)
+        # Where the path is a link, the file that it leads to is the one to replace.
+        target = self.targets[path] = Path(os.path.realpath(path))
+        if target.is_dir():
+            raise IsADirectoryError(errno.EISDIR, "")
+        self.fresh[path] = self._beside(target, "new", data)
+        if target.exists():
+            self.old[path] = self._beside(target, "old", target.read_bytes())
+            for copy in (self.fresh[path], self.old[path]):
+                copy.chmod(stat.S_IMODE(target.stat().st_mode))
+
+    def put_in_place(self, path: Path) -> None:
+        """Renames the new content to the file's own name."""
+        self.fresh[path].replace(self.targets[path])
+        self.placed.append(path)
+
+    def undo(self) -> str:
+        """Leaves everything as it was found; says where that could not be done."""
+        lost = []
+        for path in self.placed:
+            try:
+                if path in self.old:
+                    self.old[path].replace(self.targets[path])
+                else:
+                    self.targets[path].unlink()
+            except OSError:
+                kept = self.old.get(path)
+                lost.append(f"{path} could not be put back" + (f" from {kept}" if kept else ""))
+                self.temporaries = [copy for copy in self.temporaries if copy != kept]
+        self.forget()
+        for folder in reversed(self.folders):
+            with suppress(OSError):
+                folder.rmdir()
+        return "".join(f"{what}. " for what in lost).strip()
+
+    def forget(self) -> None:
+        """Takes the temporary files away."""
+        for temporary in self.temporaries:
+            with suppress(OSError):
+                temporary.unlink()
+
+    def _make_folder(self, folder: Path) -> None:
+        missing = [part for part in (folder, *folder.parents) if not part.exists()]
+        for part in reversed(missing):
+            part.mkdir()
+            self.folders.append(part)
+
+    def _beside(self, target: Path, mark: str, data: bytes) -> Path:
+        temporary = target.with_name(f".{target.name}.{os.getpid()}.{mark}")
+        with temporary.open("xb") as file:
+            self.temporaries.append(temporary)
+            file.write(data)
+        return temporary

@@ -1,0 +1,89 @@
+"""The entry point: finds the command, and turns whatever goes wrong into one line."""
+
+from __future__ import annotations
+
+import gc
+import importlib
+import os
+import sys
+from typing import Any
+
+import click
+
+from planner import __version__
+from planner.shell.terminal import guard_encoding, warn
+
+# Looking for garbage takes a tenth of a short run and finds next to none while modules load.
+_OBJECTS_BETWEEN_COLLECTIONS = 100_000
+
+_COMMANDS = ("new", "check", "draw", "export", "explain")
+
+
+class _Commands(click.Group):
+    """Loads a command's module when it is asked for, so that no command waits for the others."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """In the order a team needs them."""
+        del ctx
+        return list(_COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The command of that name."""
+        del ctx
+        if cmd_name not in _COMMANDS:
+            return None
+        module = importlib.import_module(f"planner.shell.{cmd_name}")
+        command: click.Command = getattr(module, cmd_name)
+        return command
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Runs the command; Ctrl-C ends it without a word."""
+        try:
+            return super().invoke(ctx)
+        except KeyboardInterrupt:
+            ctx.exit(130)
+
+    def main(self, *args: Any, **extra: Any) -> Any:
+        """The whole program. An exception that reaches this place is a fault of the tool."""
+        gc.set_threshold(_OBJECTS_BETWEEN_COLLECTIONS)
+        guard_encoding()
+        try:
+            return super().main(*args, **extra)
+        except OSError as error:
+            # A full disk or a closed pipe under the output; files have their own messages.
+            warn(f"could not go on: {error.strerror or error}")
+        except Exception as error:
+            if os.environ.get("PLANNER_TRACE"):
+                raise
+            warn(
+                f"this is a fault of the tool itself, not of your plan ({_named(error)}). "
+                "Please report it with the plan that shows it; with PLANNER_TRACE=1 in the "
+                "environment the tool also prints where it happened."
+            )
+        sys.exit(2)
+
+
+def _named(error: Exception) -> str:
+    text = " ".join(str(error).split())
+    return f"{type(error).__name__}: {text[:200]}" if text else type(error).__name__
+
+
+@click.group(
+    cls=_Commands,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 90},
+)
+@click.version_option(__version__, message="planner %(version)s")
+def main() -> None:
+    """Plan, verify and export the autonomous routine of a school robotics team's robot.
+
+    \b
+    Example, from nothing to a checked plan and its picture:
+      planner new lantern
+      planner check lantern.routine
+      planner draw lantern.routine
+
+    Exit status: 0 clean, 1 errors found in a plan, 2 something could not be read or written, or
+    the command was not understood.
+
+    Robots start without warning: the event's rules and the team's adult mentor come first.
+    """

@@ -1,0 +1,205 @@
+"""`planner check`: what it reads, what it says, how it ends."""
+
+from __future__ import annotations
+
+import json
+import os
+from pathlib import Path
+
+import pytest
+from command import moth_folder, planner
+
+SLIP = """routine slip
+robot moth
+limit 30 s
+start Approach
+step Approach
+  drive forward 40 %
+  when bumper pressed, go to Liit
+  after 3 s, go to Lit
+finish Lit
+"""
+ERROR = "slip.routine:7:30: error unknown-step: there is no step `Liit`"
+
+
+@pytest.fixture
+def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """An empty folder to stand in; commands then name their files as a user would."""
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def _write(path: Path, text: str) -> Path:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def test_a_clean_plan(here: Path) -> None:
+    """A clean plan ends with status 0 and a line that says what was checked."""
+    moth_folder(here, "first_lamp")
+    ran = planner("check", "first_lamp.routine")
+    assert (0, "Checked 1 routine and 1 robot file: clean.\n", "") == (ran.status, ran.out, ran.err)
+
+
+def test_errors_end_with_status_1(here: Path) -> None:
+    """An error in a plan is status 1."""
+    moth_folder(here)
+    _write(here / "slip.routine", SLIP)
+    ran = planner("check", "slip.routine", "--format", "short")
+    assert (1, True) == (ran.status, ERROR in ran.out.splitlines())
+
+
+def test_short_keeps_remarks_out_of_the_way(here: Path) -> None:
+    """Lines for a program come alone; the closing line goes to the other stream."""
+    moth_folder(here)
+    _write(here / "slip.routine", SLIP)
+    ran = planner("check", "slip.routine", "--format", "short")
+    assert 1 == ran.err.count("\n")
+    assert ran.err.startswith("Checked 1 routine and 1 robot file: 1 error")
+    assert "Checked" not in ran.out
+
+
+def test_text_shows_the_line_and_the_way_out(here: Path) -> None:
+    """The ordinary report marks the words and names the step that was meant."""
+    moth_folder(here)
+    _write(here / "slip.routine", SLIP)
+    out = planner("check", "slip.routine").out
+    shown = ["go to Liit", "^^^^", "`Lit`", "planner explain unknown-step"]
+    assert shown == [words for words in shown if words in out]
+
+
+def test_json_is_one_record(here: Path) -> None:
+    """Standard output holds the record alone, with paths as they were given."""
+    moth_folder(here / "my plans")
+    _write(here / "my plans" / "slip.routine", SLIP)
+    record = json.loads(planner("check", "my plans", "--format", "json").out)
+    assert [str(Path("my plans/slip.routine"))] == record["routines"]
+    assert [str(Path("my plans/moth.bot"))] == record["robot_files"]
+    assert 1 == record["errors"]
+    assert "unknown-step" in [finding["check"] for finding in record["findings"]]
+
+
+def test_a_folder_is_read_with_its_sub_folders(here: Path) -> None:
+    """A folder stands for all plans in it; other files and hidden folders are passed by."""
+    moth_folder(here / "a" / "b", "first_lamp")
+    moth_folder(here / "a" / ".old", "two_lamps")
+    _write(here / "a" / "notes.txt", "no plan")
+    record = json.loads(planner("check", "a", "--format", "json").out)
+    assert [str(Path("a/b/first_lamp.routine"))] == record["routines"]
+
+
+def test_a_folder_named_broken_is_left_out_with_a_line(here: Path) -> None:
+    """Plans that are wrong on purpose do not spoil a folder's verdict, and the report says so."""
+    moth_folder(here, "first_lamp")
+    _write(here / "broken" / "slip.routine", SLIP)
+    ran = planner("check", ".")
+    assert (0, True) == (ran.status, "\nLeft out broken: " in ran.out)
+    assert "slip.routine" not in ran.out
+
+
+@pytest.mark.parametrize("named", ["broken", "broken/deep", "broken/deep/slip.routine"])
+def test_a_folder_named_broken_is_read_when_named(here: Path, named: str) -> None:
+    """Who names the folder, or anything in it, gets it checked."""
+    moth_folder(here / "broken")
+    _write(here / "broken" / "deep" / "slip.routine", SLIP)
+    ran = planner("check", named)
+    assert (1, False) == (ran.status, "Left out" in ran.out)
+
+
+def test_a_folder_named_broken_is_read_from_inside(here: Path) -> None:
+    """Standing in the folder is as good as naming it."""
+    moth_folder(here / "broken")
+    _write(here / "broken" / "slip.routine", SLIP)
+    os.chdir("broken")
+    assert 1 == planner("check", ".").status
+
+
+def test_naming_both_leaves_nothing_out(here: Path) -> None:
+    """A folder that another argument names is not called left out."""
+    moth_folder(here, "first_lamp")
+    _write(here / "broken" / "slip.routine", SLIP)
+    ran = planner("check", ".", "broken")
+    assert (1, False) == (ran.status, "Left out" in ran.out)
+
+
+def test_each_file_is_checked_once(here: Path) -> None:
+    """A file named twice, or once more by its folder, counts once."""
+    moth_folder(here, "first_lamp")
+    ran = planner("check", "first_lamp.routine", ".", "./first_lamp.routine", "moth.bot")
+    assert "\nChecked 1 routine and 1 robot file: " in ran.out
+
+
+def test_the_order_of_arguments_does_not_matter(here: Path) -> None:
+    """The same files give the same report."""
+    moth_folder(here, "first_lamp")
+    for name in ("a", "b", "c"):
+        _write(here / f"{name}.routine", SLIP)
+    one = planner("check", "b.routine", "c.routine", "a.routine")
+    assert one == planner("check", "c.routine", "a.routine", "b.routine")
+
+
+def test_the_robot_file_is_found_one_folder_up(here: Path) -> None:
+    """A team keeps one robot file above its folders of plans."""
+    moth_folder(here)
+    _write(here / "day_one" / "slip.routine", SLIP)
+    ran = planner("check", "day_one/slip.routine", "--format", "json")
+    assert ["moth.bot"] == json.loads(ran.out)["robot_files"]
+
+
+def test_the_robot_file_is_found_above_the_folder_one_stands_in(here: Path) -> None:
+    """Standing in the folder of plans, the file above is found all the same."""
+    moth_folder(here)
+    _write(here / "day_one" / "slip.routine", SLIP)
+    os.chdir("day_one")
+    record = json.loads(planner("check", "slip.routine", "--format", "json").out)
+    assert [str(Path("../moth.bot"))] == record["robot_files"]
+
+
+def test_the_robot_file_beside_the_routine_comes_first(here: Path) -> None:
+    """The nearer robot file is the one that is meant."""
+    moth_folder(here)
+    moth_folder(here / "day_one", "first_lamp")
+    record = json.loads(planner("check", "day_one/first_lamp.routine", "--format", "json").out)
+    assert [str(Path("day_one/moth.bot"))] == record["robot_files"]
+
+
+def test_capitals_count_in_the_name_of_a_robot_file(here: Path) -> None:
+    """Moth.bot is not the robot file of `moth`, on no disk; the near name is offered."""
+    moth_folder(here, "first_lamp")
+    (here / "moth.bot").rename(here / "Moth.bot")
+    ran = planner("check", "first_lamp.routine", "--format", "json")
+    assert ["missing-robot"] == [f["check"] for f in json.loads(ran.out)["findings"]]
+
+
+def test_a_robot_files_findings_are_shown_once(here: Path) -> None:
+    """Two routines of one robot show a fault of its file one time."""
+    moth_folder(here, "first_lamp", "two_lamps")
+    robot = here / "moth.bot"
+    _write(robot, robot.read_text(encoding="utf-8") + "nonsense\n")
+    found = planner("check", "first_lamp.routine", "two_lamps.routine", "--format", "short").out
+    assert 1 == found.count("moth.bot:")
+
+
+def test_a_robot_file_alone(here: Path) -> None:
+    """A robot file can be checked before there is any plan."""
+    moth_folder(here)
+    ran = planner("check", "moth.bot")
+    assert (0, "Checked 1 robot file: clean.\n") == (ran.status, ran.out)
+
+
+def test_every_readable_file_is_checked(here: Path) -> None:
+    """A file that cannot be read takes status 2, and the others are checked all the same."""
+    moth_folder(here)
+    _write(here / "slip.routine", SLIP)
+    ran = planner("check", "nothing.routine", "slip.routine", "--format", "short")
+    assert (2, True) == (ran.status, ERROR in ran.out.splitlines())
+    line = "planner: could not read nothing.routine: there is no such file"
+    assert line == ran.err.splitlines()[0]
+
+
+def test_a_link_in_a_circle_does_not_hang_a_walk(here: Path) -> None:
+    """A folder that links to itself is read once."""
+    moth_folder(here / "a", "first_lamp")
+    (here / "a" / "again").symlink_to(here / "a", target_is_directory=True)
+    assert "\nChecked 1 routine and 1 robot file: " in planner("check", "a").out

@@ -1,0 +1,127 @@
+"""The longest way, judged by networkx and by adding up every path."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import networkx as nx
+import pytest
+from plans import SECOND_US, after, plan, random_plan, when
+
+from planner.graph import Plan
+from planner.graph.longest import forward_ways, longest_way
+from planner.graph.walks import own_exits, own_ways
+
+SEEDS = range(150)
+
+
+def lasts_us(drawn: Plan, name: str) -> int:
+    step = drawn.step(name)
+    limits = [exit_.limit_us for exit_ in step.afters]
+    return min(limits) if limits and not step.is_finish else 0
+
+
+def longest_path_us(drawn: Plan, start: str) -> int:
+    """The longest of all paths from a step, each added up; for plans without loops."""
+    graph = own_ways(drawn)
+    paths = [
+        path
+        for target in graph
+        for path in ([[start]] if target == start else nx.all_simple_paths(graph, start, target))
+    ]
+    return max(sum(lasts_us(drawn, name) for name in path) for path in paths)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_forward_ways_are_acyclic_and_reach_as_much(seed: int) -> None:
+    """Without the edges that lead back nothing goes round, and nothing is lost."""
+    drawn = random_plan(seed)
+    graph = own_ways(drawn)
+    forward = forward_ways(graph, [drawn.routine.start])
+    assert nx.is_directed_acyclic_graph(forward)
+    assert set(forward) == nx.descendants(graph, drawn.routine.start) | {drawn.routine.start}
+    back = [e for e in graph.edges if e[0] in forward and not forward.has_edge(*e)]
+    for source, target in back:
+        assert nx.has_path(forward, target, source)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_longest_way_is_the_longest_path_of_an_acyclic_plan(seed: int) -> None:
+    """In a plan without loops and match clock, no path adds up to more, and one to as much."""
+    drawn = random_plan(seed)
+    if drawn.routine.match_exits or not nx.is_directed_acyclic_graph(own_ways(drawn)):
+        forward = forward_ways(own_ways(drawn), [drawn.routine.start])
+        kept = {
+            name: [after(lasts_us(drawn, name) / SECOND_US, target) for target in forward[name]]
+            for name in forward
+            if not drawn.step(name).is_finish
+        }
+        drawn = plan(kept, [n for n in forward if drawn.step(n).is_finish])
+    found = longest_way(drawn)
+    assert longest_path_us(drawn, drawn.routine.start) == found.total_us
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_longest_way_adds_up(seed: int) -> None:
+    """The way shown is made of exits of the plan, and its limits give its total."""
+    drawn = random_plan(seed)
+    found = longest_way(drawn)
+    pairs = {(exit_.source, exit_.target) for exit_ in own_exits(drawn)}
+    names = [name for name, _ in found.steps]
+    assert all(pair in pairs for pair in pairwise(names))
+    assert found.total_us == found.from_us + sum(lasts for _, lasts in found.steps)
+    assert [lasts_us(drawn, name) for name in names] == [lasts for _, lasts in found.steps]
+
+
+def seconds(drawn: Plan) -> float:
+    return longest_way(drawn).total_us / SECOND_US
+
+
+ROW = {"A": [after(10, "B"), when("B")], "B": [after(10, "C"), when("C")]}
+
+
+def test_a_retry_is_counted_once() -> None:
+    """A loop is gone through once: the exit that leads back adds nothing."""
+    drawn = plan(
+        {"A": [when("C"), after(4, "B")], "B": [when("A", 2, "F"), after(1.5, "F")],
+         "C": [when("F"), after(3, "F")]}, ["F"]
+    )  # fmt: skip
+    assert 7 == seconds(drawn)
+
+
+def test_the_match_clock_cuts_the_way_short() -> None:
+    """A way longer than a match-clock exit's time ends with it and what comes after it."""
+    exits = {**ROW, "C": [after(20, "F"), when("F")], "Dock": [after(3, "F"), when("F")]}
+    assert 40 == seconds(plan(exits, ["F"]))
+    assert 28 == seconds(plan(exits, ["F"], [(25, "Dock")]))
+    assert ("Dock", 3 * SECOND_US) == longest_way(plan(exits, ["F"], [(25, "Dock")])).steps[0]
+
+
+def test_the_match_clock_adds_nothing_to_what_is_over_before() -> None:
+    """An exit that comes after the longest way has ended is never taken."""
+    exits = {**ROW, "C": [after(2, "F"), when("F")], "Dock": [after(9, "F"), when("F")]}
+    assert 22 == seconds(plan(exits, ["F"], [(25, "Dock")]))
+
+
+def test_an_endless_loop_lasts_until_the_match_clock() -> None:
+    """Where a loop may last, the match-clock exit that ends it starts the longest way."""
+    exits = {"A": [after(2, "B")], "B": [after(2, "A")], "Dock": [after(9, "F"), when("F")]}
+    assert 34 == seconds(plan(exits, ["F"], [(25, "Dock")]))
+
+
+def test_a_wait_without_limit_lasts_until_the_match_clock() -> None:
+    """Where a step has no limit, the match clock may well find a run in it."""
+    exits = {"A": [when("F")], "Dock": [after(9, "F"), when("F")]}
+    assert 34 == seconds(plan(exits, ["F"], [(25, "Dock")]))
+
+
+def test_an_exit_into_a_finish_ends_the_way() -> None:
+    """Of two match-clock exits the second is not reached when the first ends the routine."""
+    exits = {"A": [when("F")], "B": [after(9, "F")]}
+    assert 20 == seconds(plan(exits, ["F"], [(20, "F"), (25, "B")]))
+
+
+def test_ten_thousand_steps_add_up() -> None:
+    """The longest way through a row of 10,000 steps is found without recursion."""
+    row = {str(n): [after(1, str(n + 1)), when(str(n + 1))] for n in range(10_000)}
+    assert 10_000 == seconds(plan(row, ["10000"]))

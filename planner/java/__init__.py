@@ -1,0 +1,7 @@
+"""A plan and its robot as Java source files."""
+
+from planner.java.errors import CannotExport
+from planner.java.export import export
+from planner.java.seal import is_sealed
+
+__all__ = ["CannotExport", "export", "is_sealed"]

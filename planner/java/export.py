@@ -1,0 +1,134 @@
+"""A plan and its robot to Java files, as texts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from importlib.resources import files
+from pathlib import PureWindowsPath
+from typing import Any
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+
+from planner.graph import Plan
+from planner.java.limits import check_exportable
+from planner.java.mechanism_code import mechanism_code
+from planner.java.naming import checked_package
+from planner.java.op_mode_code import auto_code, sensor_check_code
+from planner.java.plan_code import plan_code
+from planner.java.robot_names import names_of, with_loose
+from planner.java.seal import UNSEALED, sealed
+from planner.java.wording import comment, string
+from planner.model.robot import SensorKind
+from planner.text import Place
+
+_OURS = (
+    "To change what stands here, change that file and export again. While the checksum fits,",
+    "every export writes this file anew; a file that a person has changed is left alone.",
+)
+_FIXED = (
+    "While the checksum fits, every export writes this file anew; a file that a person has",
+    "changed is left alone.",
+)
+_YOURS = (
+    "Yours to finish: once you change this file, its checksum fits no more and no export touches",
+    "it again. Until then every export writes it anew.",
+)
+
+
+def export(plan: Plan, package: str) -> dict[str, str]:
+    """The Java files of a plan: whole texts by POSIX path, package folders included.
+
+    All lines end in ``\\n``, and the same plan always gives the same files. What depends on the
+    robot alone is the same for all routines of that robot.
+
+    Raises `CannotExport` for a package name Java does not take, for a plan with errors in it or
+    too large for a class, and for what Java cannot do yet.
+    """
+    checked_package(package)
+    check_exportable(plan)
+    folder = package.replace(".", "/")
+    written = sorted(_Exporter(plan, package).files())
+    return {f"{folder}/{path}": sealed(text) for path, text in written}
+
+
+class _Exporter:
+    def __init__(self, plan: Plan, package: str) -> None:
+        self.package = package
+        self.plan = plan
+        self.robot = plan.routine.robot
+        self.names = names_of(self.robot)
+        self.environment = Environment(
+            loader=PackageLoader("planner.java", "templates"),
+            undefined=StrictUndefined,
+            autoescape=False,
+            trim_blocks=True,
+            lstrip_blocks=True,
+            keep_trailing_newline=True,
+        )
+        self.routine_file = _file_name(plan.routine.place)
+        self.robot_file = _file_name(self.robot.place)
+
+    def files(self) -> Iterator[tuple[str, str]]:
+        """Path under the package's folder, and text with its checksum still open."""
+        code = plan_code(self.plan, self.names)
+        mechanisms = {
+            name: mechanism_code(self.robot, self.names, mechanism)
+            for name, mechanism in with_loose(self.robot).items()
+        }
+        auto = auto_code(self.plan.routine, code.parts, self.names, mechanisms)
+        check = sensor_check_code(self.robot, self.names, mechanisms)
+        of_routine, of_robot = self.routine_file, self.robot_file
+        yield f"plans/{code.type_name}.java", self._text("Plan", of_routine, _OURS, plan=code)
+        for mechanism in mechanisms.values():
+            text = self._text("Mechanism", of_robot, _YOURS, mechanism=mechanism)
+            yield f"mechanisms/{mechanism.type_name}.java", text
+        yield f"opmodes/{auto.type_name}.java", self._text("Auto", of_routine, _YOURS, auto=auto)
+        yield "opmodes/SensorCheck.java", self._text("SensorCheck", of_robot, _OURS, check=check)
+        yield from self._cameras()
+        yield from self._support()
+
+    def _text(self, template: str, source: str, about: tuple[str, ...], **values: Any) -> str:
+        body = self.environment.get_template(f"{template}.java.j2")
+        return self._header(source, about) + body.render(
+            package=self.package, source=source, **values
+        )
+
+    def _header(self, source: str, about: tuple[str, ...]) -> str:
+        header = self.environment.get_template("header.j2")
+        return header.render(unsealed=UNSEALED, source=source, about=about)
+
+    def _cameras(self) -> Iterator[tuple[str, str]]:
+        for camera, names in self.names.cameras.items():
+            values = [(names.values[v], string(v)) for v in self.robot.sensors[camera].values]
+            given = {"camera": comment(camera), "names": names, "values": values}
+            yield f"plans/{names.sees}.java", self._text("Sees", self.robot_file, _OURS, **given)
+            text = self._text("Camera", self.robot_file, _YOURS, **given)
+            yield f"mechanisms/{names.camera}.java", text
+
+    def _support(self) -> Iterator[tuple[str, str]]:
+        """The fixed files: they are Java as they stand, but for the name of the package."""
+        colours = any(s.kind is SensorKind.COLOUR for s in self.robot.sensors.values())
+        for path in _SUPPORT if not colours else (*_SUPPORT, *_COLOUR_SUPPORT):
+            about = _YOURS if path in _TUNABLE else _FIXED
+            fixed = files("planner.java").joinpath("support", path).read_text(encoding="utf-8")
+            text = self._header("a text that is the same for every team", about) + fixed
+            for room in ("plans", "mechanisms", "opmodes"):
+                text = text.replace(f"\npackage {room};", f"\npackage {self.package}.{room};")
+                text = text.replace(f"\nimport {room}.", f"\nimport {self.package}.{room}.")
+            yield path, text
+
+
+_SUPPORT = (
+    "mechanisms/Percent.java",
+    "opmodes/Words.java",
+    "plans/Held.java",
+    "plans/Truth.java",
+)
+_COLOUR_SUPPORT = ("mechanisms/ColourSorter.java", "plans/Colour.java")
+_TUNABLE = ("mechanisms/ColourSorter.java",)
+
+
+def _file_name(place: Place) -> str:
+    """The name of a place's file without its folders, safe inside of a comment."""
+    # The Windows rule also knows the other slash.
+    return comment(PureWindowsPath(place.source.name).name or "a text without a name")

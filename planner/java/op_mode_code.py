@@ -1,0 +1,138 @@
+"""The op modes, ready to be printed: the one that runs a plan, and the sensor check."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.java.mechanism_code import MechanismCode
+from planner.java.plan_code import plan_type, routine_type
+from planner.java.plan_parts import Asked, Key, Parts, Told, sensor_key, source_key
+from planner.java.robot_names import RobotNames
+from planner.java.wording import comment, double, string
+from planner.model.condition import Source
+from planner.model.robot import STATES, Robot, Sensor
+from planner.model.routine import Routine
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A mechanism as an op mode has it."""
+
+    type_name: str
+    variable: str
+    regulates: bool
+    off_call: str
+    """The call that switches all of it off where stopping may not; empty where it does."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A line of the screen: the name of a reading, and the expression that puts it in words."""
+
+    caption: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class AutoCode:
+    """The op mode of a routine."""
+
+    type_name: str
+    plan_type: str
+    title: str
+    name: str
+    group: str
+    parts: tuple[Part, ...]
+    imports: tuple[str, ...]
+    """Types of the export's plans that it names."""
+    asked: tuple[Asked, ...]
+    told: tuple[Told, ...]
+    shown: tuple[Shown, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SensorCheckCode:
+    """The op mode that shows every sensor."""
+
+    group: str
+    parts: tuple[Part, ...]
+    shown: tuple[Shown, ...]
+
+
+def auto_code(
+    routine: Routine, parts: Parts, names: RobotNames, mechanisms: dict[str, MechanismCode]
+) -> AutoCode:
+    """The op mode of a routine; `parts` are what its plan needs."""
+    sensors = _sensors_of(routine.robot)
+    values = {asked.value_type for asked in parts.asked.values()} - {"boolean", "double"}
+    return AutoCode(
+        f"{routine_type(routine)}Auto",
+        plan_type(routine),
+        comment(routine.title or routine.name),
+        string(routine.title or routine.name),
+        _group(routine.robot),
+        tuple(_part(names, mechanisms[name]) for name in parts.mechanisms),
+        tuple(sorted(values)),
+        tuple(parts.asked.values()),
+        (*parts.told.values(), *parts.stops.values()),
+        tuple(_shown(sensors[key], names) for key in parts.asked if key in sensors),
+    )
+
+
+def sensor_check_code(
+    robot: Robot, names: RobotNames, mechanisms: dict[str, MechanismCode]
+) -> SensorCheckCode:
+    """The sensor check; it depends on the robot file alone."""
+    sources = list(_sensors_of(robot).values())
+    owners = {_owner(source, names) for source in sources}
+    return SensorCheckCode(
+        _group(robot),
+        tuple(_part(names, code) for name, code in mechanisms.items() if name in owners),
+        tuple(_shown(source, names) for source in sources),
+    )
+
+
+def _group(robot: Robot) -> str:
+    return string(robot.title or robot.name)
+
+
+def _sensors_of(robot: Robot) -> dict[Key, Source]:
+    """Every sensor, then every reading, in the order of the robot file."""
+    sensors: dict[Key, Source] = {sensor_key(sensor): sensor for sensor in robot.sensors.values()}
+    readings = (r for mechanism in robot.mechanisms.values() for r in mechanism.readings.values())
+    return sensors | {source_key(reading): reading for reading in readings}
+
+
+def _owner(source: Source, names: RobotNames) -> str:
+    return names.owners[source.name] if isinstance(source, Sensor) else source.mechanism
+
+
+def _part(names: RobotNames, code: MechanismCode) -> Part:
+    own = names.mechanisms[code.key]
+    off_call = "" if code.off_method == "stop" else f"{own.variable}.{code.off_method}();"
+    return Part(own.type_name, own.variable, code.regulates, off_call)
+
+
+def _shown(source: Source, names: RobotNames) -> Shown:
+    own = names.mechanisms[_owner(source, names)]
+    if not isinstance(source, Sensor):
+        call = f"{own.variable}.{own.readings[source.name]}()"
+        return Shown(string(source.spoken), _number_words(call, source))
+    call = f"{own.variable}.{own.getters[source.name]}()"
+    if source.kind in STATES:
+        low, high = STATES[source.kind]
+        return Shown(string(source.name), f"Words.of({call}, {string(low)}, {string(high)})")
+    words = f"Words.of({call})" if source.unit is None else _number_words(call, source)
+    return Shown(string(source.name), words)
+
+
+def _number_words(call: str, source: Source) -> str:
+    assert source.unit is not None, "what answers in words is no number"
+    unit = string(source.unit.name)
+    # What counts from the start of a step has no range by itself.
+    from_start = not isinstance(source, Sensor) and source.from_step_start
+    if source.bounds is None or from_start:
+        return f"Words.of({call}, {unit})"
+    low = double(source.bounds.low.in_unit(source.unit))
+    high = double(source.bounds.high.in_unit(source.unit))
+    return f"Words.of({call}, {unit}, {low}, {high})"

@@ -1,0 +1,373 @@
+"""A plan as a Java class, ready to be printed: every decision is made here or in the graph."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from planner.graph import Exit, ExitKind, Plan
+from planner.java.condition_code import ConditionWriter, HeldCode, Words
+from planner.java.errors import CannotExport
+from planner.java.naming import class_name, constant_name, distinct, member_name
+from planner.java.plan_parts import (
+    Asked,
+    Key,
+    Parts,
+    command_key,
+    done_key,
+    looked_at,
+    parts_of,
+    sensor_key,
+    source_key,
+)
+from planner.java.robot_names import RobotNames
+from planner.java.settings_code import Constant, Settings
+from planner.java.wording import comment, count, nanos, string
+from planner.model.condition import Answers
+from planner.model.robot import Reading, SensorKind
+from planner.model.routine import AfterExit, Given, MatchExit, Routine, Step, WhenExit
+from planner.model.spoken import spoken_condition
+from planner.model.units import seconds_text
+
+
+@dataclass(frozen=True, slots=True)
+class ExitCode:
+    """An exit: the plan's line, the test that opens it, and where it leads."""
+
+    comment: str
+    test: str
+    enter: str
+    why: str
+    counter: str = ""
+    most: str = ""
+    then_enter: str = ""
+    then_why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class MatchCode:
+    """A match-clock exit, which is taken once or spent in its own target."""
+
+    comment: str
+    spent: str
+    at: str
+    target: str
+    enter: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class SendCode:
+    """A line of the plan that gives a command; `call` is empty where it is not sent (M7, M10)."""
+
+    comment: str
+    call: str
+    not_sent: str = ""
+    flags: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class StepCode:
+    """A step: what entering it does and what it asks."""
+
+    comment: str
+    constant: str
+    label: str
+    is_finish: bool
+    enter: str
+    ask: str
+    held: tuple[HeldCode, ...]
+    remembered: tuple[Asked, ...]
+    """The readings whose value at entry is kept."""
+    ends: tuple[str, ...]
+    """The mechanisms that are switched off if the left step ran them only for itself (M7)."""
+    sends: tuple[SendCode, ...]
+    offs: tuple[str, ...]
+    """The statements with which a finish switches off all that still runs (M10)."""
+    exits: tuple[ExitCode, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RunCode:
+    """What the plan remembers of a mechanism that has a command that runs."""
+
+    mechanism: str
+    runs: str
+    kept: str
+    """Empty where the plan keeps none of its commands."""
+    end: str
+    """The method that switches it off at the end of its step."""
+    off: str
+    """The method that switches it off however it was started."""
+    stop: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanCode:
+    """All that the template prints of a plan."""
+
+    type_name: str
+    title: str
+    limit: str
+    limit_comment: str
+    parts: Parts
+    constants: tuple[Constant, ...]
+    steps: tuple[StepCode, ...]
+    start: str
+    matches: tuple[MatchCode, ...]
+    runs: tuple[RunCode, ...]
+    stops: tuple[str, ...]
+
+    @property
+    def asks(self) -> bool:
+        """Whether any condition or reading is written with the words of `Truth`."""
+        tests = (exit_.test for step in self.steps for exit_ in step.exits)
+        bounded = any(asked.bounds or asked.turn for asked in self.parts.asked.values())
+        return bounded or any(test.startswith("sure(") for test in tests)
+
+    @property
+    def held(self) -> Iterator[HeldCode]:
+        """All held-for conditions."""
+        return (held for step in self.steps for held in step.held)
+
+    @property
+    def counters(self) -> Iterator[str]:
+        """All counters of counted exits."""
+        return (exit_.counter for step in self.steps for exit_ in step.exits if exit_.counter)
+
+
+def plan_code(plan: Plan, names: RobotNames) -> PlanCode:
+    """The class of a plan; raises `CannotExport` for what Java cannot do yet."""
+    return _Writer(plan, names).code()
+
+
+class _Writer:
+    def __init__(self, plan: Plan, names: RobotNames) -> None:
+        self.plan = plan
+        self.routine: Routine = plan.routine
+        self.names = names
+        self.parts = parts_of(plan, names)
+        self.settings = Settings(plan.routine)
+        by_name = {name: name for name in plan.routine.steps}
+        self.constants = distinct(by_name, constant_name, "STEP")
+        self.types = distinct(by_name, class_name, "Step")
+        self.members = distinct(by_name, member_name, "step")
+        self.runs = self._runs()
+        self.words = Words(
+            lambda source: f"{self._asked(source_key(source)).look}()",
+            lambda answers: f"{self._asked(sensor_key(answers.sensor)).look}()",
+            self._value,
+            lambda done: f"{self._asked(done_key(done.mechanism)).look}()",
+            self.settings.amount,
+        )
+
+    def code(self) -> PlanCode:
+        routine = self.routine
+        steps = tuple(self._step(step) for step in routine.steps.values())
+        matches = tuple(self._match(i, m) for i, m in enumerate(routine.match_exits, 1))
+        return PlanCode(
+            plan_type(routine),
+            comment(routine.title or routine.name),
+            nanos(routine.limit_us),
+            f"limit {seconds_text(routine.limit_us)}",
+            self.parts,
+            self.settings.constants(),
+            steps,
+            self._enter(routine.start),
+            matches,
+            tuple(self.runs.values()),
+            tuple(stop.method for stop in self.parts.stops.values()),
+        )
+
+    # Names.
+
+    def _enter(self, step: str) -> str:
+        return f"enter{self.types[step]}"
+
+    def _asked(self, key: Key) -> Asked:
+        return self.parts.asked[key]
+
+    def _value(self, answers: Answers) -> str:
+        if answers.sensor.kind is SensorKind.COLOUR:
+            return f"Colour.{answers.value.upper()}"
+        camera = self.names.cameras[answers.sensor.name]
+        return f"{camera.sees}.{camera.values[answers.value]}"
+
+    def _runs(self) -> dict[str, RunCode]:
+        """The mechanisms that a step of the plan sets running, in the order of the robot file."""
+        steps = [step for step in self.routine.steps.values() if not step.is_finish]
+        given = [given for step in steps for given in sent(step) if given.command.runs]
+        running = {g.mechanism.name for g in given}
+        kept = {g.mechanism.name for g in given if g.keep}
+        stops = {name: stop for name, stop in self.parts.stops.items() if name in running}
+        types = distinct({name: name for name in stops}, class_name, "Mechanism")
+        members = distinct({name: name for name in stops}, member_name, "mechanism")
+        return {
+            name: RunCode(
+                comment(name),
+                f"{members[name]}Runs",
+                f"{members[name]}Kept" if name in kept else "",
+                f"end{types[name]}",
+                f"switchOff{types[name]}",
+                stop.method,
+            )
+            for name, stop in stops.items()
+        }
+
+    # Steps.
+
+    def _step(self, step: Step) -> StepCode:
+        title = f' "{step.title}"' if step.title else ""
+        writer = ConditionWriter(self.words, lambda n: f"{self.members[step.name]}Held{n}")
+        exits = tuple(self._exits(step, writer))
+        return StepCode(
+            comment(f"{'finish' if step.is_finish else 'step'} {step.name}{title}"),
+            self.constants[step.name],
+            string(step_label(step)),
+            step.is_finish,
+            self._enter(step.name),
+            f"in{self.types[step.name]}",
+            tuple(writer.held),
+            self._remembered(step),
+            tuple(self._ends(step)),
+            tuple(self._sends(step)),
+            tuple(self._offs(step)) if step.is_finish else (),
+            exits,
+        )
+
+    def _remembered(self, step: Step) -> tuple[Asked, ...]:
+        looks = [look for look in looked_at(step) if isinstance(look, Reading)]
+        keys = dict.fromkeys(source_key(look) for look in looks if look.from_step_start)
+        return tuple(self._asked(key) for key in keys)
+
+    def _ends(self, step: Step) -> Iterator[str]:
+        """The mechanisms that a step before this one runs only for itself (M7)."""
+        before = [self.plan.step(name) for name in self.plan.steps.predecessors(step.name)]
+        told = {given.mechanism.name for given in step.commands}
+        ended = {
+            given.mechanism.name
+            for left in before
+            for given in sent(left)
+            if given.command.runs and not given.keep
+        }
+        return (run.end for name, run in self.runs.items() if name in ended - told)
+
+    def _sends(self, step: Step) -> Iterator[SendCode]:
+        last = set(map(id, sent(step)))
+        for given in step.commands:
+            line = comment(given.place.words)
+            name = comment(given.mechanism.name)
+            if id(given) not in last:
+                yield SendCode(line, "", f"not sent: a later line tells {name} something else")
+            elif step.is_finish and given.command.runs:
+                yield SendCode(line, "", f"not sent: a finish leaves {name} switched off")
+            else:
+                yield self._send(given, line)
+
+    def _send(self, given: Given, line: str) -> SendCode:
+        told = self.parts.told.get(command_key(given.mechanism, given.command))
+        method = (told or self.parts.stops[given.mechanism.name]).method
+        arguments = ", ".join(
+            self.settings.amount(amount, parameter.unit)
+            for amount, parameter in zip(given.arguments, given.command.parameters, strict=True)
+        )
+        run = self.runs.get(given.mechanism.name)
+        flags = []
+        if run:
+            runs = given.command.runs
+            flags.append(f"{run.runs} = {_java(runs)};")
+            if run.kept and runs:
+                flags.append(f"{run.kept} = {_java(given.keep)};")
+        return SendCode(line, f"parts.{method}({arguments});", flags=tuple(flags))
+
+    def _offs(self, step: Step) -> Iterator[str]:
+        """What a finish switches off after its commands (M10), in the order of the names."""
+        told = {given.mechanism.name: given for given in step.commands}
+        own = {name for name, given in told.items() if given.command.runs}
+        kept = {name for name, run in self.runs.items() if run.kept}
+        for name in sorted(own | (kept - set(told))):
+            if name in own:
+                yield f"parts.{self.parts.stops[name].method}();"
+            else:
+                yield f"{self.runs[name].off}();"
+
+    # Exits.
+
+    def _match(self, number: int, exit_: MatchExit) -> MatchCode:
+        at = self.settings.time(exit_.at_us, exit_.setting)
+        return MatchCode(
+            comment(exit_.place.words),
+            f"match{number}Spent",
+            at,
+            self.constants[exit_.target],
+            self._enter(exit_.target),
+            string(f"{seconds_text(exit_.at_us)} of match"),
+        )
+
+    def _exits(self, step: Step, writer: ConditionWriter) -> Iterator[ExitCode]:
+        """The step's own exits in the order of the graph; the two edges of a count make one."""
+        own = [e for e in self.plan.exits[step.name] if e.kind is not ExitKind.MATCH]
+        overflows = {id(e.written): e for e in own if e.overflow}
+        counters = 0
+        for exit_ in own:
+            if exit_.overflow:
+                continue
+            counters += exit_.most is not None
+            counter = f"{self.members[step.name]}Count{counters}"
+            yield self._exit(exit_, writer, counter, overflows.get(id(exit_.written)))
+
+    def _exit(
+        self, exit_: Exit, writer: ConditionWriter, counter: str, overflow: Exit | None
+    ) -> ExitCode:
+        test, why = self._test(exit_.written, writer)
+        line, enter = comment(exit_.place.words), self._enter(exit_.target)
+        if exit_.most is None or overflow is None:
+            return ExitCode(line, test, enter, string(why))
+        times = "once" if exit_.most == 1 else f"{exit_.most} times"
+        return ExitCode(
+            line,
+            test,
+            enter,
+            string(why),
+            counter,
+            count(exit_.most),
+            self._enter(overflow.target),
+            string(f"{why}, after {times} already"),
+        )
+
+    def _test(
+        self, written: WhenExit | AfterExit | MatchExit, writer: ConditionWriter
+    ) -> tuple[str, str]:
+        match written:
+            case WhenExit(condition):
+                return writer.test(condition), spoken_condition(condition)
+            case AfterExit(limit_us):
+                limit = self.settings.time(limit_us, written.setting)
+                return f"now - stepStarted >= {limit}", f"after {seconds_text(limit_us)}"
+            case _:
+                raise CannotExport(f"Java cannot take this exit yet: {written.place.words}")
+
+
+def plan_type(routine: Routine) -> str:
+    """The name of a plan's class."""
+    return f"{routine_type(routine)}Plan"
+
+
+def routine_type(routine: Routine) -> str:
+    """A routine's name as the beginning of class names."""
+    return class_name(routine.name, "Routine")
+
+
+def step_label(step: Step) -> str:
+    """A step in words, for the driver station's screen."""
+    return f"{step.name}: {step.title}" if step.title else step.name
+
+
+def sent(step: Step) -> tuple[Given, ...]:
+    """A step's commands without those that a later line to the same mechanism replaces (M7)."""
+    last = {given.mechanism.name: given for given in step.commands}
+    return tuple(given for given in step.commands if last[given.mechanism.name] is given)
+
+
+def _java(value: bool) -> str:
+    return "true" if value else "false"

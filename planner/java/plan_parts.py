@@ -1,0 +1,227 @@
+"""What a plan needs of the robot: the readings it looks at and the commands it gives."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from planner.graph import Plan
+from planner.java.condition_code import full_turn
+from planner.java.naming import OBJECT_METHODS, distinct, member_name
+from planner.java.robot_names import (
+    RobotNames,
+    parameter_names,
+    reading_words,
+    sensor_words,
+)
+from planner.java.wording import comment, double
+from planner.model.condition import Answers, Compare, Condition, Done, Source, Within, leaves
+from planner.model.robot import STATES, Command, Mechanism, Reading, Sensor, SensorKind
+from planner.model.routine import Step, WhenExit
+
+Key: TypeAlias = tuple[str, ...]
+"""Tells the methods of `Parts` apart."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A reading that the plan looks at, and the method of `Parts` that gives it."""
+
+    key: Key
+    method: str
+    value_type: str
+    doc: str
+    delegate: str
+    """The call of an op mode that answers it."""
+    bounds: tuple[str, str] | None = None
+    from_step_start: bool = False
+    turn: str = ""
+    """How much of its unit is a full turn; empty where it does not wrap."""
+
+    @property
+    def look(self) -> str:
+        """The plan's own method for it, which asks `Parts` once a pass (M1)."""
+        return f"{self.method}SinceEntry" if self.from_step_start else self.method
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A command that the plan gives, or the switching off of a mechanism."""
+
+    key: Key
+    method: str
+    parameters: str
+    doc: str
+    delegate: str
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """All of it, by key, in the order of the plan; the stops in the order of the robot file."""
+
+    asked: dict[Key, Asked]
+    told: dict[Key, Told]
+    stops: dict[str, Told]
+    """By mechanism: those that the plan commands."""
+    mechanisms: tuple[str, ...]
+    """Those that the plan commands or looks at, in the order of the robot file."""
+
+
+def sensor_key(sensor: Sensor) -> Key:
+    """The key of a sensor's reading."""
+    return ("sensor", sensor.name)
+
+
+def source_key(source: Source) -> Key:
+    """The key of what gives a number."""
+    if isinstance(source, Reading):
+        return ("reading", source.mechanism, source.name)
+    return sensor_key(source)
+
+
+def done_key(mechanism: Mechanism) -> Key:
+    """The key of a mechanism's report."""
+    return ("done", mechanism.name)
+
+
+def command_key(mechanism: Mechanism, command: Command) -> Key:
+    """The key of a command."""
+    if command.name == "stop" and not command.parameters:
+        return stop_key(mechanism.name)
+    return ("command", mechanism.name, command.name)
+
+
+def stop_key(mechanism: str) -> Key:
+    """The key of switching a mechanism off."""
+    return ("stop", mechanism)
+
+
+def conditions(step: Step) -> Iterator[Condition]:
+    """The conditions of a step's exits, as written."""
+    return (exit_.condition for exit_ in step.exits if isinstance(exit_, WhenExit))
+
+
+def looked_at(step: Step) -> Iterator[Sensor | Reading | Mechanism]:
+    """What a step's conditions look at, as written; a mechanism for its report."""
+    for condition in conditions(step):
+        for leaf in leaves(condition):
+            match leaf:
+                case Compare(source) | Within(source):
+                    yield source
+                case Answers(sensor):
+                    yield sensor
+                case Done(mechanism):
+                    yield mechanism
+
+
+def parts_of(plan: Plan, names: RobotNames) -> Parts:
+    """The parts that a plan needs, with names that stay apart."""
+    robot = plan.routine.robot
+    steps = plan.routine.steps.values()
+    looks = {_look_key(look): look for step in steps for look in looked_at(step)}
+    given = {
+        command_key(given.mechanism, given.command): given for s in steps for given in s.commands
+    }
+    commanded = {given.mechanism.name for given in given.values()}
+    stops = [name for name in robot.mechanisms if name in commanded]
+    wanted = {key: _look_words(look) for key, look in looks.items()}
+    # Stops before commands: a command `stop` with parameters is the one to step aside.
+    wanted |= {stop_key(name): f"{name}_stop" for name in stops}
+    wanted |= {key: "_".join(key[1:]) for key in given if key[0] == "command"}
+    methods = distinct(wanted, member_name, "part", OBJECT_METHODS)
+    asked = {key: _asked(key, look, methods[key], names) for key, look in looks.items()}
+    told = {
+        key: _told(key, given.mechanism, given.command, methods[key], names)
+        for key, given in given.items()
+        if key[0] == "command"
+    }
+    owners = commanded | {_owner(look, names) for look in looks.values()}
+    return Parts(
+        asked,
+        told,
+        {name: _stop(name, methods[stop_key(name)], names) for name in stops},
+        tuple(name for name in names.mechanisms if name in owners),
+    )
+
+
+def _look_key(look: Sensor | Reading | Mechanism) -> Key:
+    return done_key(look) if isinstance(look, Mechanism) else source_key(look)
+
+
+def _look_words(look: Sensor | Reading | Mechanism) -> str:
+    match look:
+        case Sensor():
+            return sensor_words(look)
+        case Reading():
+            return f"{look.mechanism}_{reading_words(look)}"
+        case Mechanism():
+            return f"is_{look.name}_done"
+
+
+def _owner(look: Sensor | Reading | Mechanism, names: RobotNames) -> str:
+    match look:
+        case Sensor():
+            return names.owners[look.name]
+        case Reading():
+            return look.mechanism
+        case Mechanism():
+            return look.name
+
+
+def _asked(key: Key, look: Sensor | Reading | Mechanism, method: str, names: RobotNames) -> Asked:
+    own = names.mechanisms[_owner(look, names)]
+    match look:
+        case Sensor():
+            delegate = f"{own.variable}.{own.getters[look.name]}()"
+            doc = comment(f"{look.name}, {_answers(look)}")
+            return Asked(key, method, value_type(look, names), doc, delegate, _bounds(look))
+        case Reading():
+            return Asked(
+                key,
+                method,
+                "double",
+                comment(f"{look.spoken} in {look.unit.name}"),
+                f"{own.variable}.{own.readings[look.name]}()",
+                _bounds(look),
+                look.from_step_start,
+                full_turn(look) if look.wraps else "",
+            )
+        case Mechanism():
+            doc = comment(f"whether {look.name} has done what it was last told")
+            return Asked(key, method, "boolean", doc, f"{own.variable}.isDone()")
+
+
+def _answers(sensor: Sensor) -> str:
+    return f"in {sensor.unit.name}" if sensor.unit else " or ".join(sensor.values)
+
+
+def value_type(sensor: Sensor, names: RobotNames) -> str:
+    """The Java type of what a sensor gives."""
+    if sensor.kind in STATES:
+        return "boolean"
+    if sensor.kind is SensorKind.COLOUR:
+        return "Colour"
+    if sensor.kind is SensorKind.CAMERA:
+        return names.cameras[sensor.name].sees
+    return "double"
+
+
+def _bounds(source: Source) -> tuple[str, str] | None:
+    if source.bounds is None or source.unit is None:
+        return None
+    low, high = source.bounds.low, source.bounds.high
+    return double(low.in_unit(source.unit)), double(high.in_unit(source.unit))
+
+
+def _told(key: Key, mechanism: Mechanism, command: Command, method: str, names: RobotNames) -> Told:
+    own = names.mechanisms[mechanism.name]
+    parameters = list(parameter_names(command.parameters).values())
+    call = f"{own.variable}.{own.commands[command.name]}({', '.join(parameters)})"
+    declared = ", ".join(f"double {name}" for name in parameters)
+    return Told(key, method, declared, comment(f"{mechanism.name} {command.name}"), call)
+
+
+def _stop(mechanism: str, method: str, names: RobotNames) -> Told:
+    variable = names.mechanisms[mechanism].variable
+    return Told(stop_key(mechanism), method, "", f"{mechanism} stop", f"{variable}.stop()")

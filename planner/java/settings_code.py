@@ -1,0 +1,76 @@
+"""The settings of a routine as Java constants."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.java.naming import constant_name, distinct
+from planner.java.robot_names import unit_words
+from planner.java.wording import comment, double, nanos
+from planner.model.routine import Routine, SettingValue
+from planner.model.units import UNITS, Amount, Dimension, Unit
+
+_OWN_CONSTANTS = ("US", "LIMIT", "TRUE", "UNKNOWN", "FALSE")
+_NANOS = "nanos"
+
+
+@dataclass(frozen=True, slots=True)
+class Constant:
+    """A setting in one unit."""
+
+    java_type: str
+    name: str
+    value: str
+    comment: str
+
+
+class Settings:
+    """Names a setting wherever the plan did, and remembers which constants that takes."""
+
+    def __init__(self, routine: Routine) -> None:
+        self.routine = routine
+        # Every unit that a setting could be wanted in has its name from the start, so that the
+        # names do not depend on the order in which the plan uses them.
+        self.names = distinct(
+            {
+                (name, unit): f"{name}_{unit}"
+                for name, setting in routine.settings.items()
+                for unit in _units(setting)
+            },
+            constant_name,
+            "SETTING",
+            _OWN_CONSTANTS,
+        )
+        self.used: dict[tuple[str, str], Constant] = {}
+
+    def amount(self, amount: Amount, unit: Unit) -> str:
+        """A number in `unit`, by its setting's name where the plan used one."""
+        if amount.setting not in self.routine.settings:
+            return double(amount.in_unit(unit))
+        setting = self.routine.settings[amount.setting]
+        value = double(setting.amount.in_unit(unit))
+        name = self._constant(setting, unit_words(unit), "double", value)
+        return f"-{name}" if amount.setting_negated else name
+
+    def time(self, microseconds: int, setting: str) -> str:
+        """A time in nanoseconds, by its setting's name where the plan used one."""
+        value = nanos(microseconds)
+        if setting not in self.routine.settings:
+            return value
+        return self._constant(self.routine.settings[setting], _NANOS, "long", value)
+
+    def constants(self) -> tuple[Constant, ...]:
+        """The constants that were used, in the order of the routine's settings."""
+        return tuple(self.used[key] for key in self.names if key in self.used)
+
+    def _constant(self, setting: SettingValue, unit: str, java_type: str, value: str) -> str:
+        key = (setting.name, unit)
+        line = comment(f"setting {setting.name} = {setting.amount}")
+        self.used[key] = Constant(java_type, self.names[key], value, line)
+        return self.names[key]
+
+
+def _units(setting: SettingValue) -> list[str]:
+    dimension = setting.amount.dimension
+    words = [unit_words(unit) for unit in UNITS.values() if unit.dimension is dimension]
+    return [*words, _NANOS] if dimension is Dimension.TIME else words

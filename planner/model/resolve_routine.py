@@ -185,7 +185,13 @@ class _RoutineResolver:
                 yield from (line, *line.under)
 
     def _steps_named_in(self, lines: Iterable[n.Line]) -> frozenset[str]:
-        words = {word for line in lines for word in _WORD.findall(line.place.words)}
+        words: set[str] = set()
+        waiting = list(lines)
+        while waiting:
+            line = waiting.pop()
+            words.update(_WORD.findall(line.place.words))
+            if isinstance(line.statement, n.Broken):
+                waiting.extend(line.under)
         return frozenset(word for word in words if word in self.heads)
 
     # The steps.
@@ -198,7 +204,11 @@ class _RoutineResolver:
             troubled = self.ledger.troubled
         broken = [part for part in (line, *line.under) if part.salvaged]
         if troubled:
-            broken += [part for part in line.under if isinstance(part.statement, n.When | n.After)]
+            broken += [
+                part
+                for part in line.under
+                if isinstance(part.statement, n.When | n.After | n.Given)
+            ]
         return Step(
             head.name.text,
             head.title,

@@ -11,6 +11,7 @@ from typing import Any
 import click
 
 from planner import __version__
+from planner.findings import nearest
 from planner.shell.terminal import guard_encoding, warn
 
 # Looking for garbage takes a tenth of a short run and finds next to none while modules load.
@@ -35,6 +36,19 @@ class _Commands(click.Group):
         module = importlib.import_module(f"planner.shell.{cmd_name}")
         command: click.Command = getattr(module, cmd_name)
         return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command that the first word names; a slip is answered with the name meant."""
+        try:
+            return super().resolve_command(ctx, args)
+        except click.UsageError as error:
+            near = nearest(args[0][:60], _COMMANDS, most=1)
+            if not near:
+                raise
+            message = f"{error.message} Did you mean '{near[0]}'?"
+            raise click.UsageError(message, ctx) from None
 
     def invoke(self, ctx: click.Context) -> Any:
         """Runs the command; Ctrl-C ends it without a word."""

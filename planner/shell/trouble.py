@@ -22,6 +22,10 @@ _REASONS = {
     errno.EROFS: "the disk cannot be written to",
 }
 
+# Windows: ERROR_SHARING_VIOLATION and ERROR_LOCK_VIOLATION.
+# Source: Microsoft, "System Error Codes (0-499)".
+_IN_USE = (32, 33)
+
 
 class Trouble(click.ClickException):
     """Ends the command with one line on standard error."""
@@ -37,6 +41,8 @@ class Trouble(click.ClickException):
 def reason(error: OSError | ValueError) -> str:
     """Why a file could not be had, in words that follow "could not read NAME: "."""
     if isinstance(error, OSError):
+        if getattr(error, "winerror", None) in _IN_USE:
+            return "another program has it open"
         known = _REASONS.get(error.errno or 0)
         return known or error.strerror or str(error)
     return "no file can have that name"

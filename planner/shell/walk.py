@@ -71,7 +71,7 @@ def _take(found: Plans, seen: set[str], path: Path) -> None:
 
 
 def _walk(found: Plans, seen: set[str], folder: Path) -> None:
-    before = len(seen)
+    before = len(seen) + len(found.unread)
     walk_all = _BROKEN in _folded_parts(folder)
     for root, folders, files in os.walk(folder, onerror=lambda e: _unread(found, e)):
         here = Path(root)
@@ -81,7 +81,7 @@ def _walk(found: Plans, seen: set[str], folder: Path) -> None:
         for name in sorted(files):
             if Path(name).suffix.lower() in (ROUTINE, ROBOT):
                 _take(found, seen, here / name)
-    if len(seen) == before and not _already(seen, folder):
+    if len(seen) + len(found.unread) == before and not _already(seen, folder):
         why = f"it is a folder without a plan: no file in it ends in {ROUTINE} or {ROBOT}"
         found.unread.append(Unread(str(folder), why))
 

@@ -74,3 +74,14 @@ def test_bad_usage_is_status_2(words: list[str]) -> None:
     """A command line that is not understood ends with status 2 and shows how it goes."""
     ran = planner(*words)
     assert (2, True) == (ran.status, ran.err.startswith("Usage: "))
+
+
+def test_a_slip_in_a_command_is_answered_with_its_name() -> None:
+    """Who mistypes a command is told which one is near."""
+    expected = "No such command 'chekc'. Did you mean 'check'?\n"
+    assert planner("chekc").err.endswith(expected)
+
+
+def test_an_odd_command_is_no_fault() -> None:
+    """Anything else in a command's place is bad usage as well."""
+    assert 2 == planner("\x00" * 5000).status

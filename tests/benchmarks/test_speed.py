@@ -1,0 +1,105 @@
+"""How long things take, against something else in the same run; run on demand.
+
+`python -m pytest tests/benchmarks -s` prints the ratios. A machine is never quiet, so each number
+is the least of several turns, and what is compared takes turns.
+"""
+
+from __future__ import annotations
+
+import ast
+import math
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+
+import pytest
+from demo import HEADER, ROUTINES, moth_robot, resolved
+from pytest_benchmark.fixture import BenchmarkFixture
+
+from planner.pipeline import check_routine
+from planner.text import Source
+
+CHECK = "from planner.shell.main import main; main()"
+IMPORTS = "import click, lark, networkx"
+MOST_OF_IMPORTS = 2.0
+# What n log n grows by from 1,000 to 10,000 steps is 13.3; half as much again is for noise,
+# for memory that no longer fits the processor's cache, and for Python's garbage collector.
+SLACK = 1.5
+
+
+def chain(steps: int) -> str:
+    """A routine of so many steps, each with a way on, a way back that is counted, and a limit."""
+    lines = ["start S0"]
+    for number in range(steps):
+        after, back = f"S{number + 1}", f"S{max(0, number - 1)}"
+        lines += [
+            f"step S{number}",
+            "  drive forward 40 %",
+            f"  when bumper pressed, go to {after if number + 1 < steps else 'Lit'}",
+            f"  when range_front < 8 cm for 0.1 s, go to {back}, at most 2 times, then GiveUp",
+            "  after 2.5 s, go to GiveUp",
+        ]
+    return HEADER + "\n".join([*lines, "finish Lit", "finish GiveUp\n"])
+
+
+def seconds(work: Callable[[], object]) -> float:
+    """How long one turn takes."""
+    start = time.perf_counter()
+    work()
+    return time.perf_counter() - start
+
+
+def least(works: list[Callable[[], object]], turns: int) -> list[float]:
+    """The least time of each, all of them taking turns."""
+    times = [[seconds(work) for work in works] for _ in range(turns)]
+    return [min(of_one) for of_one in zip(*times, strict=True)]
+
+
+def process(*arguments: str) -> Callable[[], object]:
+    """A Python process of its own."""
+    return lambda: subprocess.run(
+        [sys.executable, *arguments], cwd=ROUTINES, capture_output=True, check=True
+    )
+
+
+def test_check_against_imports(benchmark: BenchmarkFixture) -> None:
+    """`planner check` of 20 steps takes no more than twice what importing its libraries does."""
+    check = process("-c", CHECK, "check", "whole_street.routine")
+    imports = process("-c", IMPORTS)
+    check_s, imports_s = least([check, imports], 15)
+    benchmark.pedantic(check, rounds=3)
+    ratio = check_s / imports_s
+    print(f"\nplanner check / {IMPORTS}: {check_s:.3f} s / {imports_s:.3f} s = {ratio:.2f}")
+    assert ratio <= MOST_OF_IMPORTS
+
+
+def test_growth(benchmark: BenchmarkFixture) -> None:
+    """Checking 10,000 steps costs no more than n log n over 1,000 allows."""
+
+    def check(steps: int) -> Callable[[], object]:
+        source = Source("x.routine", chain(steps))
+        return lambda: check_routine(source, lambda _name: moth_robot())
+
+    (small_s,) = least([check(1_000)], 5)
+    (large_s,) = least([check(10_000)], 2)
+    benchmark.pedantic(check(1_000), rounds=1)
+    growth, allowed = large_s / small_s, 10 * math.log(10_000) / math.log(1_000) * SLACK
+    print(f"\n10,000 / 1,000 steps: {large_s:.2f} s / {small_s:.2f} s = {growth:.1f}", end="")
+    print(f" (allowed: {allowed:.1f})")
+    assert growth <= allowed
+
+
+@pytest.mark.parametrize("steps", [1_000])
+def test_reading_against_python(benchmark: BenchmarkFixture, steps: int) -> None:
+    """Reading and resolving a routine is measured against Python reading as many lines of its own.
+
+    The ratio is printed for comparison over time; Python's reader is compiled, so it is no limit.
+    """
+    text = chain(steps)
+    lines = text.count("\n")
+    python = "".join(f"if left[{n}] < 8.5: forward(0.1, right={n})\n" for n in range(lines))
+    read_s, python_s = least([lambda: resolved(text), lambda: ast.parse(python)], 5)
+    benchmark.pedantic(lambda: resolved(text), rounds=1)
+    print(f"\n{lines} lines: {read_s:.2f} s / ast.parse {python_s:.3f} s = {read_s / python_s:.1f}")
+    assert () == resolved(text)[1]

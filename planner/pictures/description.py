@@ -1,0 +1,47 @@
+"""The picture in words, for those who cannot see it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from planner.graph import Exit, Plan
+from planner.model.routine import Step
+from planner.model.spoken import spoken_command
+from planner.model.units import seconds_text
+from planner.pictures.lettering import clean
+from planner.pictures.marks import Marks, spoken_count
+from planner.pictures.palette import MARKS
+from planner.pictures.sequence import own_exits
+from planner.pictures.wording import time_words, waits_for
+
+
+def description(plan: Plan, numbers: Mapping[str, int], marks: Marks) -> tuple[str, ...]:
+    """All that the picture shows, a sentence for each card; none holds a line end."""
+    routine = plan.routine
+    start = f"It starts at {routine.start}." if routine.start else "It has no start."
+    sentences = [
+        f"Routine {routine.name} of robot {routine.robot.name}, "
+        f"limit {seconds_text(routine.limit_us)}. {start}"
+    ]
+    for way in routine.match_exits:
+        time = time_words(way.at_us, way.setting)
+        sentences.append(f"From any step, at {time} of match, go to {way.target}.")
+    for name, number in numbers.items():
+        counts = marks.of(name)
+        found = [spoken_count(severity, counts[severity]) for severity in MARKS if counts[severity]]
+        parts = [*_card(plan.step(name), own_exits(plan, name)), *found]
+        sentences.append(f"{number} {name}{': ' if parts else ''}{'; '.join(parts)}.")
+    for finding in marks.elsewhere:
+        sentences.append(f"{finding.severity.word.capitalize()}: {finding.headline}.")
+    return tuple(clean(sentence) for sentence in sentences)
+
+
+def _card(step: Step, exits: tuple[Exit, ...]) -> Iterator[str]:
+    if step.is_finish:
+        yield "a finish"
+    if step.title:
+        yield step.title
+    for given in step.commands:
+        yield spoken_command(given)
+    for way in exits:
+        yield f"{waits_for(way)}, go to {way.target}"

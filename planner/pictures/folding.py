@@ -1,0 +1,120 @@
+"""How a long chain of cards is folded into columns, so that the page is used and text stays large.
+
+Columns rather than rows: cards differ in height, and in a row each wastes what it is lower than the
+highest; stacked in a column none does.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+MARGIN_MM = 10
+"""Left free on every side of a sheet; common practice for school printers, no source."""
+
+POINTS_PER_MM = 72 / 25.4
+PAGE_WIDTH = (297 - 2 * MARGIN_MM) * POINTS_PER_MM
+PAGE_HEIGHT = (210 - 2 * MARGIN_MM) * POINTS_PER_MM
+"""An A4 sheet on its side (ISO 216: 297 mm by 210 mm) without its margins, in points."""
+
+COLUMN_GAP = 30
+COLUMN_EASE = 2
+"""How much wider than its cards a column is, at each side."""
+CARD_GAP = 8
+CARD_WIDTHS = range(130, 215, 5)
+"""What is tried, in points."""
+LEAST_WIDTH = 420
+"""Of the whole, in points, so that the heading of a short plan is not broken into many lines."""
+MANY_CARDS = 100
+"""So many fit no single page whatever their width, so that one width will do."""
+MIDDLE_WIDTH = 170
+_NEARLY = 0.99
+"""Text this much smaller than it could be is still taken if cards get wider: fewer broken lines."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fold:
+    """The cards of each column by their place in the chain, and the size of the whole in points."""
+
+    columns: tuple[range, ...]
+    card_width: int
+    width: float
+    height: float
+
+    @property
+    def scale(self) -> float:
+        """How large the picture gets when it fills an A4 page on its side; 1 is as drawn."""
+        return page_scale(self.width, self.height)
+
+
+def page_scale(width: float, height: float) -> float:
+    """The factor that makes a picture of that size, in points, fill an A4 page on its side."""
+    return min(PAGE_WIDTH / width, PAGE_HEIGHT / height)
+
+
+def best_fold(
+    cards: int,
+    heights: Callable[[int], Sequence[int]],
+    heading: Callable[[float], float],
+    beside: float,
+) -> Fold:
+    """The fold of so many `cards` that leaves the text about as large on the page as can be.
+
+    `heights` gives the heights of the cards, in order, for a width of the cards; `heading` the
+    height of what stands above them for the width of the whole; `beside` is the width of all that
+    stands beside them. All in points.
+    """
+    folds = []
+    for card_width in CARD_WIDTHS if cards <= MANY_CARDS else (MIDDLE_WIDTH,):
+        of_width = heights(card_width)
+        for count in _counts_worth_trying(len(of_width)):
+            columns = columns_of(of_width, count)
+            across = beside + len(columns) * (card_width + 2 * COLUMN_EASE + COLUMN_GAP)
+            width = max(across, LEAST_WIDTH)
+            tallest = max((_stacked(of_width[c.start : c.stop]) for c in columns), default=0)
+            folds.append(Fold(columns, card_width, width, heading(width) + tallest))
+    enough = max(fold.scale for fold in folds) * _NEARLY
+    return max((f for f in folds if f.scale >= enough), key=lambda f: (f.card_width, f.scale))
+
+
+def columns_of(heights: Sequence[int], count: int) -> tuple[range, ...]:
+    """The chain cut into at most `count` columns of which the tallest is as low as can be.
+
+    Filling columns up to a bound and halving the interval that the bound lies in is the usual way
+    to cut a sequence evenly (S. Skiena, The Algorithm Design Manual, 2nd edition, section 8.5, has
+    the problem; from memory).
+    """
+    low, high = max(heights, default=0), _stacked(heights)
+    while low < high:
+        middle = (low + high) // 2
+        if len(_filled(heights, middle)) <= count:
+            high = middle
+        else:
+            low = middle + 1
+    return _filled(heights, low)
+
+
+def _filled(heights: Sequence[int], most: int) -> tuple[range, ...]:
+    """Columns filled one after the other, none taller than `most` unless by a single card."""
+    columns = []
+    first = filled = 0
+    for at, height in enumerate(heights):
+        filled += height
+        if at > first and filled + CARD_GAP * (at - first) > most:
+            columns.append(range(first, at))
+            first, filled = at, height
+    if heights:
+        columns.append(range(first, len(heights)))
+    return tuple(columns)
+
+
+def _stacked(heights: Sequence[int]) -> int:
+    return sum(heights) + CARD_GAP * max(0, len(heights) - 1)
+
+
+def _counts_worth_trying(cards: int) -> range:
+    """A card is neither far wider than it is high nor the other way round, so few folds compete."""
+    near = math.sqrt(max(cards, 1))
+    least, most = max(1, int(near / 3)), min(max(cards, 1), int(near * 2) + 2)
+    return range(least, most + 1, 1 + (most - least) // 20)

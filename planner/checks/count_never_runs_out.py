@@ -61,10 +61,10 @@ def find(case: Case) -> Iterator[Found]:
         tied.update(dict.fromkeys(component, number))
     for exit_ in counted:
         if tied[exit_.source] != tied[exit_.target]:
-            yield _found(exit_)
+            yield _found(exit_, plan.step(exit_.target).is_finish)
 
 
-def _found(exit_: Exit) -> Found:
+def _found(exit_: Exit, finishes: bool) -> Found:
     assert not isinstance(exit_.written, MatchExit), "match-clock exits carry no count"
     then = exit_.written.count.then if exit_.written.count else ""
     source, target = exit_.source, exit_.target
@@ -73,7 +73,9 @@ def _found(exit_: Exit) -> Found:
         f"the count in `{source}` never runs out",
         f"No way leads from `{target}` back to `{source}`, so this exit is taken once at the most, "
         f"and `{then}` never comes from here.",
-        f"Leave out the count, or let `{target}` lead back to `{source}`.",
+        "Leave out the count."
+        if finishes
+        else f"Leave out the count, or let `{target}` lead back to `{source}`.",
         paste=(_COUNT.split(exit_.place.words)[0],),
         steps=(source,),
     )

@@ -67,7 +67,7 @@ def _found(plan: Plan, trap: Trap) -> Found:
         headline = f"`{first.name}` leads back to itself and to no finish"
     why = "Once here, the robot is cut off by the end of the match: the plan is never finished."
     if trap.doomed:
-        why += f" From {some(trap.doomed)} every way ends here too."
+        why += f" No way leads to a finish from {some(trap.doomed)} either."
     last = plan.step(names[-1])
     limit_us = last.afters[0].limit_us if last.afters else None
     return Found(

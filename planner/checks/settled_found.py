@@ -8,7 +8,16 @@ from planner.checks.advice import some
 from planner.checks.case import Case, Found
 from planner.checks.truth import Asked, Settled, settled
 from planner.findings import Related
-from planner.model.condition import Answers, Compare, Source, Within
+from planner.model.condition import (
+    All,
+    Answers,
+    Any,
+    Compare,
+    Condition,
+    Held,
+    Source,
+    Within,
+)
 from planner.model.robot import Reading
 from planner.model.routine import Step
 from planner.model.spoken import spoken_condition
@@ -22,23 +31,34 @@ def found_of(case: Case, always: bool) -> Iterator[Found]:
         for when in step.whens:
             for one in settled(when.condition):
                 if one.always is always:
-                    yield _found(step, one)
+                    yield _found(step, one, _is_whole(when.condition, one))
 
 
-def _found(step: Step, one: Settled) -> Found:
+def _found(step: Step, one: Settled, whole: bool) -> Found:
     first = one.asked[0]
     return Found(
         first.place,
         _headline(one),
-        _why(first, one),
+        f"{_reason(first, one)} {_effect(one, whole)}",
         _way_out(first, one),
         steps=(step.name,),
         related=tuple(Related(leaf.place, "together with this") for leaf in one.asked[1:]),
     )
 
 
+def _is_whole(condition: Condition, one: Settled) -> bool:
+    """Whether what is settled is all that the exit waits for."""
+    inner = condition.part if isinstance(condition, Held) else condition
+    if isinstance(inner, All | Any):
+        return 1 < len(one.asked) == len(inner.parts)
+    return inner is one.asked[0]
+
+
 def _headline(one: Settled) -> str:
-    spoken = [spoken_condition(leaf) for leaf in one.asked]
+    spoken = [
+        f"not {spoken_condition(leaf)}" if negated else spoken_condition(leaf)
+        for leaf, negated in zip(one.asked, one.negated, strict=True)
+    ]
     if len(spoken) == 1:
         return f"`{spoken[0]}` {'is always true' if one.always else 'can never be true'}"
     if one.always:
@@ -46,18 +66,21 @@ def _headline(one: Settled) -> str:
     return f"{some(spoken)} contradict each other"
 
 
-def _why(first: Asked, one: Settled) -> str:
-    then = (
-        "So the exit is taken at once, unless something else in it says no."
-        if one.always
-        else "So this never lets the step end."
-    )
-    if isinstance(first, Within) and first.tolerance.base < 0:
-        return f"A tolerance below 0 leaves no number at all. {then}"
+def _effect(one: Settled, whole: bool) -> str:
+    if not whole:
+        return "So what the sensor says makes no difference here."
+    return f"So the exit is {'taken at once' if one.always else 'never taken'}."
+
+
+def _reason(first: Asked, one: Settled) -> str:
     if len(one.asked) > 1 or isinstance(first, Answers):
-        reason = "Whatever the sensor says, one of them holds."
-        return f"{reason if one.always else 'No value is all of that at once.'} {then}"
-    return f"{_gives(first.source)} {then}"
+        sure = "Whatever the sensor says, one of them holds."
+        return sure if one.always else "Nothing that the sensor says is all of that at once."
+    if isinstance(first, Within) and first.tolerance.base < 0:
+        return "A tolerance below 0 leaves no number at all."
+    if isinstance(first, Within) and first.source.wraps:
+        return "No heading is more than 180 deg away from another."
+    return _gives(first.source)
 
 
 def _gives(source: Source) -> str:
@@ -72,9 +95,7 @@ def _gives(source: Source) -> str:
 
 def _way_out(first: Asked, one: Settled) -> str:
     if len(one.asked) > 1:
-        return "Change one of the conditions" + (
-            ", or ask for them in two exits." if not one.always else "."
-        )
+        return f"Change one of them{'.' if one.always else ', or write them as two exits.'}"
     if isinstance(first, Within) and first.tolerance.base < 0:
         return "Write the tolerance without the minus sign."
     assert isinstance(first, Compare | Within), "a single answer is never settled"

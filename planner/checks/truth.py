@@ -47,6 +47,8 @@ class Settled:
     """True: the condition, or one of several, always holds. False: it, or all together, never."""
     asked: tuple[Asked, ...]
     """One, or the ones of an `and` or `or` that settle it between them."""
+    negated: tuple[bool, ...] = (False,)
+    """Which of them stand behind a `not`, where there are several."""
 
 
 def settled(condition: Condition) -> Iterator[Settled]:
@@ -85,13 +87,14 @@ def _between(part: All | Any, alone: set[int]) -> Iterator[Settled]:
         if not 2 <= len(group) <= MOST_TOGETHER:
             continue
         asked = tuple(leaf for leaf, _ in group)
+        negated = tuple(not wanted for _, wanted in group)
         together = [
             [_holds(leaf, value) is wanted for leaf, wanted in group] for value in _values(asked)
         ]
         if isinstance(part, All) and not any(map(all, together)):
-            yield Settled(False, asked)
+            yield Settled(False, asked, negated)
         if isinstance(part, Any) and all(map(any, together)):
-            yield Settled(True, asked)
+            yield Settled(True, asked, negated)
 
 
 def _asked(condition: Condition, held_too: bool) -> tuple[Asked, bool] | None:

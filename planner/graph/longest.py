@@ -46,7 +46,8 @@ def longest_way(plan: Plan) -> LongestWay:
     may_last = _may_last(plan, graph)
     from_us = 0
     for exit_ in plan.routine.match_exits:
-        if from_us + left[start] <= exit_.at_us and start not in may_last:
+        over_before = from_us + left[start] <= exit_.at_us and start not in may_last
+        if over_before or exit_.at_us >= plan.routine.limit_us:
             break
         from_us, start = exit_.at_us, exit_.target
     way = [start]

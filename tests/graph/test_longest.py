@@ -103,6 +103,12 @@ def test_the_match_clock_adds_nothing_to_what_is_over_before() -> None:
     assert 22 == seconds(plan(exits, ["F"], [(25, "Dock")]))
 
 
+def test_an_exit_at_the_limit_is_never_taken() -> None:
+    """At the limit everything is switched off, so an exit there starts no way."""
+    exits = {**ROW, "C": [after(20, "F"), when("F")], "Dock": [after(9, "F"), when("F")]}
+    assert 40 == seconds(plan(exits, ["F"], [(30, "Dock")]))
+
+
 def test_an_endless_loop_lasts_until_the_match_clock() -> None:
     """Where a loop may last, the match-clock exit that ends it starts the longest way."""
     exits = {"A": [after(2, "B")], "B": [after(2, "A")], "Dock": [after(9, "F"), when("F")]}

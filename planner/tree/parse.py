@@ -90,10 +90,15 @@ class _Parser:
         statement, whole = self._statement(row, rule)
         line = n.Line(statement, row.place, (), not whole, row.lead, row.comment)
         opened = _Open(row.indent, self._rule_under(statement), line)
-        chain[-1].under.append(opened)
-        # A misplaced line that nothing stands under does not close the lines around it.
+        around = self.open[len(chain) : len(chain) + 1]
         if opened.rule or chain is self.open:
             self.open = [*chain, opened]
+        elif around and (around[0].rule or around[0].broken):
+            # A misplaced line that nothing stands under does not close the lines around it. It
+            # goes in front of them, so that they stay the last, as the eye finds them.
+            chain[-1].under.insert(-1, opened)
+            return
+        chain[-1].under.append(opened)
 
     def _chain_for(self, row: Row) -> list[_Open]:
         """The lines a row stands under; a row at the wrong depth is a slip, read where it fits."""

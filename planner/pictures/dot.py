@@ -168,8 +168,8 @@ def _add_lines(
 ) -> None:
     column_of = {card.step.name: at for at, cards in enumerate(columns) for card in cards}
     if plan.routine.start:
-        graph.edge(_START, _SPACER, color=INK, arrowhead="none", weight="0")
-        graph.edge(_SPACER, f"{plan.routine.start}:n", color=INK, weight="0")
+        graph.edge(f"{_START}:s", f"{_SPACER}:n", color=INK, arrowhead="none", weight="0")
+        graph.edge(f"{_SPACER}:s", f"{plan.routine.start}:n", color=INK, weight="0")
     for name in numbers:
         for at, way in enumerate(own_exits(plan, name)):
             if has_line(way, numbers):

@@ -30,10 +30,12 @@ MANY_CARDS = 100
 """So many fit no single page whatever their width, so that one width will do."""
 MIDDLE_WIDTH = 170
 _NEARLY = 0.99
-"""Text this much smaller than it could be is still taken if cards get wider: fewer broken lines."""
+_LARGE = 0.9
+"""Where text is this large, or hardly smaller than it could be, what counts is that cards break few
+lines and that the whole has about the shape of the page."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, order=True)
 class Fold:
     """The cards of each column by their place in the chain, and the size of the whole in points."""
 
@@ -47,6 +49,11 @@ class Fold:
         """How large the picture gets when it fills an A4 page on its side; 1 is as drawn."""
         return page_scale(self.width, self.height)
 
+    @property
+    def misfit(self) -> float:
+        """How far its shape is from the page's; 0 is the same, and as high as wide is 0.4."""
+        return abs(math.log(self.width / self.height / (PAGE_WIDTH / PAGE_HEIGHT)))
+
 
 def page_scale(width: float, height: float) -> float:
     """The factor that makes a picture of that size, in points, fill an A4 page on its side."""
@@ -59,7 +66,7 @@ def best_fold(
     heading: Callable[[float], float],
     beside: float,
 ) -> Fold:
-    """The fold of so many `cards` that leaves the text about as large on the page as can be.
+    """The fold of so many `cards` that suits the page best.
 
     `heights` gives the heights of the cards, in order, for a width of the cards; `heading` the
     height of what stands above them for the width of the whole; `beside` is the width of all that
@@ -73,9 +80,10 @@ def best_fold(
             across = beside + len(columns) * (card_width + 2 * COLUMN_EASE + COLUMN_GAP)
             width = max(across, LEAST_WIDTH)
             tallest = max((_stacked(of_width[c.start : c.stop]) for c in columns), default=0)
-            folds.append(Fold(columns, card_width, width, heading(width) + tallest))
-    enough = max(fold.scale for fold in folds) * _NEARLY
-    return max((f for f in folds if f.scale >= enough), key=lambda f: (f.card_width, f.scale))
+            fold = Fold(columns, card_width, width, heading(width) + tallest)
+            folds.append((sum(of_width) * (1 + fold.misfit / 4), fold))
+    enough = min(max(fold.scale for _, fold in folds), _LARGE) * _NEARLY
+    return min(ranked for ranked in folds if ranked[1].scale >= enough)[1]
 
 
 def columns_of(heights: Sequence[int], count: int) -> tuple[range, ...]:

@@ -64,6 +64,7 @@ class _RoutineResolver:
         self.settings: dict[str, SettingValue] = {}
         self.heads: dict[str, n.Line] = {}
         self.names: tuple[str, ...] = ()
+        self.leads_anywhere = False
         self.conditions = ConditionResolver(self.ledger, robot, self.settings)
         self.words_used = frozenset(_words_that_use(file))
 
@@ -92,7 +93,7 @@ class _RoutineResolver:
             steps,
             statement.name.place if isinstance(statement, n.RoutineHead) else place,
             incomplete=any(isinstance(part.statement, n.Broken | n.MatchExit) for part in lost),
-            perhaps=self._steps_named_in(lost),
+            perhaps=frozenset(self.heads) if self.leads_anywhere else self._steps_named_in(lost),
         )
         return routine, tuple(self.ledger.slips)
 
@@ -203,6 +204,7 @@ class _RoutineResolver:
             commands, whens, afters = self._inside(line)
             troubled = self.ledger.troubled
         broken = [part for part in (line, *line.under) if part.salvaged]
+        self.leads_anywhere |= any(self._is_exit_to_nowhere(part) for part in broken)
         if troubled:
             broken += [
                 part
@@ -220,6 +222,11 @@ class _RoutineResolver:
             incomplete=troubled or bool(broken),
             perhaps=self._steps_named_in(broken) - {head.name.text},
         )
+
+    def _is_exit_to_nowhere(self, line: n.Line) -> bool:
+        """Whether a line is an exit that could not be read and names no step, so may mean any."""
+        exit_ = line.place.words.startswith(("when", "after")) and not line.under
+        return exit_ and not self._steps_named_in([line])
 
     def _inside(self, line: n.Line) -> tuple[list[Given], list[WhenExit], list[AfterExit]]:
         commands: list[Given] = []

@@ -124,7 +124,8 @@ class Routine:
     incomplete: bool = False
     """True where a line outside of the steps could not be made sense of."""
     perhaps: frozenset[str] = frozenset()
-    """The steps that such lines name, which something may lead to all the same."""
+    """The steps that such lines name, which something may lead to all the same; all steps where
+    an exit that could not be read names none."""
 
     @property
     def finishes(self) -> tuple[Step, ...]:

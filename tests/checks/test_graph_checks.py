@@ -170,3 +170,103 @@ def test_the_twin_of_a_mechanism_is_missed_in_a_step() -> None:
     assert ("twin-name-slip", ("right_arm up",)) == (found.check, found.paste)
     text = text.replace("  left_arm up\n", "  right_arm up\n", 1)
     assert () == check_text(text, robot)
+
+
+BROKEN_CLOCK = "at 20 of match, go to F\n"
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        # An unreadable line may be the way out, the limit or the command that is missing.
+        (
+            "start A\nstep A\n  claw open\n  after 1 s, go to B\n  when bumper pressed\n"
+            "step B\n  claw close\n  after 1 s, go to A, at most 2 times, then A\nfinish F\n",
+            ["unreadable-line"],
+        ),
+        (
+            f"{BROKEN_CLOCK}start A\nstep A\n  claw open\n  after 1 s, go to A\nfinish F\n",
+            ["number-without-unit"],
+        ),
+        (
+            f"{BROKEN_CLOCK}start A\nstep A\n  arm to 9 ticks\n  when arm done, go to A\n"
+            "  after 1 s, go to F\nfinish F\n",
+            ["number-without-unit"],
+        ),
+        (
+            f"{BROKEN_CLOCK}start A\nstep A\n  when bumper pressed, go to F\n"
+            "  after 31 s, go to F2\nfinish F\nfinish F2\n",
+            ["number-without-unit"],
+        ),
+        (
+            "start A\nstep A\n  when bumper pressed, go to F\n  after 31 s, go to F2\n"
+            "  after 3, go to F2\nfinish F\nfinish F2\n",
+            ["number-without-unit"],
+        ),
+        (
+            "start A\nstep A\n  claw opne\n  when bumper released, go to A\n"
+            "  when bumper pressed, go to F\n  after 1 s, go to F2\nfinish F\nfinish F2\n",
+            ["unknown-command"],
+        ),
+        (
+            "start A\nstep A\n  arm to 9\n  when bumper pressed, go to B\n  after 1 s, go to F\n"
+            "step B\n  when arm done, go to F\n  after 1 s, go to F2\nfinish F\nfinish F2\n",
+            ["number-without-unit"],
+        ),
+    ],
+)
+def test_what_could_not_be_read_may_be_what_is_missing(text: str, expected: list[str]) -> None:
+    """Nothing is concluded from what a line that could not be read may have said."""
+    assert expected == names_of(check_text(text))
+
+
+def test_an_unreadable_command_may_be_the_other_twin() -> None:
+    """Where a line of the step could not be read, the twin is not called left out."""
+    robot = (
+        "robot pair\nhub main\n  servo 0 left_servo\n  servo 1 right_servo\n"
+        "mechanism left_arm\n  uses left_servo\n  command up holds\n    left_servo at 80 %\n"
+        "mechanism right_arm\n  uses right_servo\n  command up holds\n    right_servo at 80 %\n"
+    )
+    text = (
+        "start A\nstep A\n  left_arm up\n  left_arm up\n  right_arm pu\n  after 1 s, go to F\n"
+        "finish F\n"
+    )
+    assert ["command-replaced", "unknown-command"] == names_of(check_text(text, robot))
+
+
+HEADINGS = (
+    "robot compass\nhub main\n  i2c 0 gyro heading\n  motor 0 wheel\n"
+    "mechanism drive\n  uses wheel\n"
+    "  reading turned deg -180 deg to 180 deg wraps from step start\n"
+    "  reading far cm 0 cm to 100 cm from step start\n  reading height cm 0 cm to 100 cm\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("condition", "expected"),
+    [
+        ("gyro within 5 deg of 540 deg", []),
+        ("gyro within 5 deg of 190 deg and gyro < 0 deg", []),
+        ("gyro within 5 deg of 190 deg and gyro > 0 deg", ["never-true"]),
+        ("gyro within 5 deg of 360 deg and gyro > 90 deg", ["never-true"]),
+        ("gyro within 170 deg of 0 deg or gyro within 10 deg of 180 deg", ["always-true"]),
+        ("gyro within 169 deg of 0 deg or gyro within 10 deg of 180 deg", []),
+        ("gyro within 180 deg of 77 deg", ["always-true"]),
+        ("gyro within 179 deg of 77 deg", []),
+        ("gyro within -1 deg of 77 deg", ["never-true"]),
+        ("drive far < -50 cm", []),
+        ("drive far < -100 cm", ["never-true"]),
+        ("drive height < -50 cm", ["never-true"]),
+        ("drive height <= 100 cm", ["always-true"]),
+        ("drive height < 100 cm", []),
+        ("drive height >= 100 cm", []),
+        ("drive turned > 170 deg", []),
+        ("not (gyro > 200 deg or gyro < 20 deg)", ["never-true"]),
+        ("gyro > 10 deg for 0.1 s and gyro < 5 deg", ["never-true"]),
+        ("gyro > 10 deg for 0.1 s or gyro < 20 deg", []),
+    ],
+)
+def test_what_a_number_can_settle(condition: str, expected: list[str]) -> None:
+    """A condition is settled where the declared range, or a full turn, leaves it one answer."""
+    text = f"start A\nstep A\n  when {condition}, go to F\n  after 1 s, go to G\n"
+    assert expected == names_of(check_text(f"{text}finish F\nfinish G\n", HEADINGS))

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from lark import UnexpectedInput
 
 from planner.checks.habits import HABITS, Habit
-from planner.checks.habits.habit import HIDDEN
+from planner.checks.habits.habit import HIDDEN, NUMBER, UNIT
 from planner.findings import Slip, nearest
 from planner.model import Robot
 from planner.model.robot import STATES, SensorKind
@@ -18,6 +18,7 @@ from planner.tree.language import ROBOT, ROUTINE, Language
 from planner.tree.rows import split_comment
 
 _QUOTES = '"“”„‟«»″'
+_NUMBER = re.compile(rf"{NUMBER}\s*{UNIT}?")
 _TITLE = re.compile(f"(?<=[{_QUOTES}])[^{_QUOTES}]*(?=[{_QUOTES}])")
 
 
@@ -65,20 +66,22 @@ class _Line:
         code, self.comment = split_comment(slip.place.line_text)
         self.offset = len(code) - len(code.lstrip(" \t"))
         self.code = code.strip(" \t")
-        self.titles = _TITLE.findall(self.code) if self.code.count('"') % 2 == 0 else []
+        self.titles: list[str] = []
         self.masked = self._mask()
         self.place = slip.place
 
     def _mask(self) -> str:
         """The code with its titles hidden letter by letter, so that columns stay true."""
-        if not self.titles:
+        if self.code.count('"') % 2:
             return self.code
-        pieces, position = [], 0
+        masked = self.code
+        # What stands between two quotes is by turns inside of a title and outside.
         for match in list(_TITLE.finditer(self.code))[::2]:
-            pieces += [self.code[position : match.start()], HIDDEN * len(match.group())]
-            position = match.end()
-        self.titles = [m.group() for m in list(_TITLE.finditer(self.code))[::2]]
-        return "".join(pieces) + self.code[position:]
+            if not _NUMBER.fullmatch(match.group()):
+                self.titles.append(match.group())
+                hidden = HIDDEN * len(match.group())
+                masked = masked[: match.start()] + hidden + masked[match.end() :]
+        return masked
 
     def used(self) -> list[Habit]:
         """The habits that the line shows, or shows once others are put right.
@@ -87,7 +90,7 @@ class _Line:
         """
         found, text = [], self.masked
         for habit in HABITS:
-            if (habit.rules and self.rule not in habit.rules) or not habit.found_in(text):
+            if not self._applies(habit) or not habit.found_in(text):
                 continue
             after = habit.mended(text)
             if after != text or habit.instead is None:
@@ -104,13 +107,24 @@ class _Line:
         rewording puts right, or else all.
         """
         if not self._reads(habits):
-            return [habit for habit in habits if habit.instead is None][:1] or habits
+            return self._beyond_mending() or habits
         kept = list(habits)
         for habit in habits:
             fewer = [other for other in kept if other is not habit]
             if fewer and self._reads(fewer):
                 kept = fewer
         return kept
+
+    def _beyond_mending(self) -> list[Habit]:
+        """The first habit of the line as it stands that no rewording puts right."""
+        return [
+            habit
+            for habit in HABITS
+            if habit.instead is None and self._applies(habit) and habit.found_in(self.masked)
+        ][:1]
+
+    def _applies(self, habit: Habit) -> bool:
+        return not habit.rules or self.rule in habit.rules
 
     def after(self, habits: Sequence[Habit]) -> str:
         """The line with `habits` put right, titles shown again."""
@@ -160,7 +174,9 @@ class _Line:
         code = split_comment(line)[0]
         if not code.strip():
             return True
-        return readable(code, self.language, self.rule) and not _foreign(code, self.robot)
+        if not readable(code, self.language, self.rule) or _foreign(code, self.robot):
+            return False
+        return self.rule not in ("step_line", "finish_line") or _given(code, self.robot)
 
 
 def _shown(match: re.Match[str]) -> str | int:
@@ -177,14 +193,19 @@ def readable(code: str, language: Language, rule: str) -> bool:
     return True
 
 
+def reads_as(slip: Slip, code: str) -> bool:
+    """Whether a line could be read in the place of the one a slip is about."""
+    language = ROBOT if slip.facts.get("file") == "robot" else ROUTINE
+    return readable(code, language, slip.facts["rule"])
+
+
 def with_first_word(slip: Slip) -> str:
     """The line with its first word changed to the nearest one that would fit, if that reads."""
     code = split_comment(slip.place.line_text)[0].strip()
     word = slip.facts.get("first_word", "")
-    language = ROBOT if slip.facts.get("file") == "robot" else ROUTINE
     for near in nearest(word, slip.known):
         mended = near + code[len(word) :]
-        if readable(mended, language, slip.facts["rule"]):
+        if reads_as(slip, mended):
             return mended
     return ""
 
@@ -203,6 +224,14 @@ def answered(code: str, robot: Robot) -> str:
             seen = "|".join(sensor.values)
             code = re.sub(rf"\b{sensor.name} (?=(?:{seen})\b)", f"{sensor.name} sees ", code)
     return code
+
+
+def _given(code: str, robot: Robot) -> bool:
+    """Whether a line is an exit, or begins with something near the name of a mechanism."""
+    words = [word for word in code.split() if word != "keep"]
+    if not robot.mechanisms or words[0] in ("when", "after"):
+        return True
+    return words[0] in robot.mechanisms or bool(nearest(words[0], robot.mechanisms))
 
 
 # Words that open a line in other languages. A line with one of them in front has the form of a

@@ -27,14 +27,16 @@ Instead
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.checks.case import Case, Found
 from planner.checks.habits import Habit
-from planner.checks.repair import Repair, foreign_line, repair, with_first_word
-from planner.checks.words import in_words, steps_of, whole_word
-from planner.findings import Slip
+from planner.checks.repair import Repair, foreign_line, reads_as, repair, with_first_word
+from planner.checks.words import in_words, mended_line, steps_of, whole_word
+from planner.findings import Slip, nearest
+from planner.text import Place
 
 _WHY = "The planner leaves out a line that it cannot read, so the robot would not do it."
 _MOST_LESSONS = 3
@@ -46,12 +48,14 @@ def find(case: Case) -> Iterator[Found]:
         yield _found(slip, case)
     for slip in case.slips_of("unknown-mechanism"):
         if foreign_line(slip, case.robot):
-            yield _found(_as_line(slip), case)
+            yield _found(_as_line(slip, case), case)
 
 
-def _as_line(slip: Slip) -> Slip:
+def _as_line(slip: Slip, case: Case) -> Slip:
     """An unknown mechanism that is really the first word of another kind of line."""
-    facts = {"file": "routine", "rule": "step_line", "first_word": slip.word}
+    step = case.plan.routine.steps.get(slip.step) if case.plan else None
+    rule = "finish_line" if step and step.is_finish else "step_line"
+    facts = {"file": "routine", "rule": rule, "first_word": slip.word}
     return replace(slip, known=("when", "after", "keep"), facts=facts)
 
 
@@ -103,6 +107,16 @@ def _misspelt(slip: Slip, line: str) -> Found:
 def _plain(slip: Slip) -> Found:
     """No habit is recognised: what was read, and what could have come next."""
     place = whole_word(slip.place)
+    near = _nearly_expected(slip, place)
+    if near:
+        return Found(
+            place,
+            f"`{place.words}` makes no sense here; did you mean `{near}`?",
+            _WHY,
+            "The words of the language are spelled exactly so.",
+            paste=(mended_line(place, near),),
+            steps=steps_of(slip),
+        )
     expected = [word for word in slip.facts.get("expected", "").split("\n") if word]
     before = place.line_text[_start(slip) - 1 : place.column - 1].strip()
     seen = place.words.strip()
@@ -122,6 +136,15 @@ def _plain(slip: Slip) -> Found:
         paste=_example(slip),
         steps=steps_of(slip),
     )
+
+
+def _nearly_expected(slip: Slip, place: Place) -> str:
+    """The word that could have stood here and is nearest to what does, if the line then reads."""
+    could = [word for word in re.findall(r"\w+", slip.facts.get("expected", "")) if word != "a"]
+    fits = (
+        near for near in nearest(place.words, could) if reads_as(slip, mended_line(place, near))
+    )
+    return next(fits, "")
 
 
 def _too_much(slip: Slip) -> Found:

@@ -7,7 +7,7 @@ import re
 from planner.checks.habits.habit import NAME, NUMBER, QUANTITY, UNIT, VALUE, Habit
 
 _STEP = ("step_line",)
-_NO_WORD = r"(?!(?:when|not|and|or|is|within|for|go|sees)\b)"
+_NO_WORD = r"(?!(?:when|while|if|until|not|and|or|is|within|for|go|sees)\b)"
 _SUBJECT = rf"\b{_NO_WORD}{NAME}(?:\s+{_NO_WORD}{NAME})?"
 _EQUALS = r"(?:(?<![<>=!])={1,3}|\bis\s+equal\s+to\b|\bequals\b|\bis\b)"
 
@@ -57,7 +57,7 @@ CONDITIONS: tuple[Habit, ...] = (
         rules=_STEP,
     ),
     Habit(
-        rf"\b({NAME})\s*(?:!=|≠|<>|\bis\s+not\b|\bisn't\b|\bnot\b)\s*(?!\s*{NUMBER})({NAME})",
+        rf"\b{_NO_WORD}({NAME})\s*(?:!=|≠|<>|\bis\s+not\b|\bisn't\b|\bnot\b)\s*(?!\s*{NUMBER})({NAME})",
         r"not \1 \2",
         "`{seen}` is written the other way round: `not`, then the condition",
         "`not` stands in front of what it turns round.",
@@ -90,6 +90,13 @@ CONDITIONS: tuple[Habit, ...] = (
         "a reading is never exactly equal to a number",
         "The robot looks some 50 times a second and may jump over the exact value. Say how near "
         "is near enough with `within`, or use `<` or `>`.",
+        rules=_STEP,
+    ),
+    Habit(
+        r"\bfor\s+(?:at\s+least|more\s+than|about|over)\s+(?=\d)",
+        "for ",
+        "`{seen}` is just `for`",
+        "`for 0.1 s` means it has been so for at least that long.",
         rules=_STEP,
     ),
     Habit(
@@ -142,13 +149,6 @@ CONDITIONS: tuple[Habit, ...] = (
         r"\1 \2 \3 \4 \1 ",
         "the second comparison has no sensor",
         "Each side of `and` and `or` is a whole condition of its own.",
-        rules=_STEP,
-    ),
-    Habit(
-        r"\bfor\s+(?:at\s+least|more\s+than|about|over)\s+(?=\d)",
-        "for ",
-        "`{seen}` is just `for`",
-        "`for 0.1 s` means it has been so for at least that long.",
         rules=_STEP,
     ),
     Habit(

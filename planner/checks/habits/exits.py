@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from planner.checks.habits.habit import HIDDEN, NAME, NUMBER, QUANTITY, UNIT, Habit
+from planner.checks.habits.habit import HIDDEN, NAME, NUMBER, QUANTITY, STATES, UNIT, Habit
 
 _STEP = ("step_line",)
 _EXITS = ("step_line", "file_line", "finish_line")
@@ -27,6 +27,11 @@ def _limit(waiting: re.Match[str]) -> str:
     )
 
 
+def _left_when(loop: re.Match[str]) -> str:
+    """``while not bumper pressed`` as the exit that ends it."""
+    return f"when {'' if loop.group('not') else 'not '}{loop.group('rest')}"
+
+
 EXITS: tuple[Habit, ...] = (
     Habit(
         r"^(?:else\s*if|elif|elsif|otherwise\s+if)\b",
@@ -36,12 +41,28 @@ EXITS: tuple[Habit, ...] = (
         rules=_EXITS,
     ),
     Habit(
+        r"^(?P<here>while)\b\s*(?!.*\bgo\s*to\b)(?P<paren>\(\s*)?(?P<not>(?:not\b|!)\s*)?(?P<rest>.*?)"
+        r"(?(paren)\)?)$",
+        _left_when,
+        "there is no `while` here: a step ends `when` something comes true",
+        "Turn the condition round: the robot stays in the step until it is true.",
+        rules=_STEP,
+    ),
+    Habit(
         r"^(?:wait\s+(?:until|for|till)(?!\s*\d)|if|If|IF|whenever|once|while|until|till|on|upon)"
         r"\b",
         "when",
         "`{seen}` is written `when` here",
         "A step does its commands and then waits; each way out of it begins with `when`.",
         rules=_EXITS,
+    ),
+    Habit(
+        rf"^(?=(?!when\b|after\b|not\b){NAME}\s+(?:{STATES}|sees\s+\w+|(?:{NAME}\s*)?[<>]=?[^,]*)"
+        r"\s*,\s*go\s+to\b)",
+        "when ",
+        "an exit begins with `when`",
+        "It reads: `when`, what it waits for, a comma, where it goes.",
+        rules=_STEP,
     ),
     Habit(
         r"^(?P<here>else|otherwise|default)\b\W*(?:then\s+)?(?:go\s*to\s+)?([A-Z]\w*)?.*$",
@@ -93,7 +114,7 @@ EXITS: tuple[Habit, ...] = (
         "everywhere.",
     ),
     Habit(
-        rf"^(?=(?:when|after|at)\b)(.*?)\s*,?\s*(?P<here>\b(?:then|do|and)\b)\s+(?={_GO}\s)",
+        rf"^(?=(?:when|after|at)\b)((?:(?!at\s+most).)*?)\s*,?\s*(?P<here>\b(?:then|do|and)\b)\s+(?={_GO}\s)",
         r"\1, ",
         "between the condition and `go to` stands a comma, no `then`",
         "An exit reads: what it waits for, a comma, where it goes.",
@@ -171,6 +192,13 @@ EXITS: tuple[Habit, ...] = (
         r"\1 of match",
         "a line of the match clock reads `at 26 s of match`",
         "So that nobody takes it for the clock of a step, which starts anew in each step.",
+        rules=("file_line",),
+    ),
+    Habit(
+        rf"^(?P<here>after)(?=\s+{QUANTITY}\s+of\s+match)",
+        "at",
+        "a line of the match clock begins with `at`",
+        "`after` looks at the clock of a step, and stands inside of it.",
         rules=("file_line",),
     ),
     Habit(

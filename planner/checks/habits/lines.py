@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from planner.checks.habits.habit import NAME, QUANTITY, UNIT, Habit
+from planner.checks.habits.habit import HIDDEN, NAME, NUMBER, QUANTITY, UNIT, Habit
 
 _STEP = ("step_line", "finish_line")
 _FILE = ("file_line",)
@@ -62,13 +62,13 @@ LINES: tuple[Habit, ...] = (
         rules=_FILE,
     ),
     Habit(
-        r"^(step|finish|start)\s+(\d+)\b",
+        r"^(step|finish|start)\s+(?P<here>\d+)\b",
         r"\1 Step\2",
         "the name of a step starts with a letter: not `{seen}`",
         "A name that says what the robot does is best: it is shown while the robot runs.",
     ),
     Habit(
-        r"\b(go to|then) (\d+)\b",
+        r"\b(go to|then) (?P<here>\d+)\b",
         r"\1 Step\2",
         "the name of a step starts with a letter: not `{seen}`",
         "A name that says what the robot does is best: it is shown while the robot runs.",
@@ -81,8 +81,8 @@ LINES: tuple[Habit, ...] = (
         rules=_FILE,
     ),
     Habit(
-        rf"^(?:(?:set|let|var|val|const|final|int|double|float|setting)\s+)*(?!limit\b)({NAME})\s*"
-        rf"(?:==|:=|[:=]|\bis\b|\bto\b)?\s*({QUANTITY})$",
+        rf"^(?:(?:set|let|var|val|const|final|int|double|float|setting)\s+)*(?!lim)({NAME})\s*"
+        rf"(?:==|:=|[:=]|\bis\b|\bto\b)?\s*({NUMBER}\s*{UNIT}?)$",
         r"setting \1 = \2",
         "a setting reads `setting cruise = 40 %`",
         "The word `setting`, a name, `=`, and a number with its unit.",
@@ -95,11 +95,25 @@ LINES: tuple[Habit, ...] = (
         'Write the short name first, then the title in `"`.',
     ),
     Habit(
-        r"^(step|finish)\s+(\"[^\"]*\")$",
+        r"^(routine|robot|step|finish|mechanism)\s+(?P<here>\"[^\"]*\")$",
         r"\1 Name \2",
-        "a step needs a name before its title",
-        "The name is one word; exits use it. The title is for people.",
+        "before the title stands a name",
+        "The name is one word, by which other lines call it; the title is for people.",
         rules=_FILE,
+    ),
+    Habit(
+        rf"^(?:do|run|set|give|call|make|let|please|tell)\s+(?={NAME}\s+{NAME})",
+        "",
+        "a command begins with its mechanism: leave out `{seen}`",
+        "The mechanism, the command, then its numbers.",
+        rules=_STEP,
+    ),
+    Habit(
+        rf"^({_EXIT_WORDS}{NAME}\s+{NAME}\b.*?)\s+(?P<here>\"({HIDDEN}+)\")$",
+        r"\1  # \3",
+        "a command has no title",
+        "A remark for people stands behind `#`.",
+        rules=_STEP,
     ),
     Habit(
         rf"^({NAME})\.setPower\(\s*(-?[\d.]+)\s*\)$",

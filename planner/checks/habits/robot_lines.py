@@ -4,13 +4,33 @@ from __future__ import annotations
 
 import re
 
-from planner.checks.habits.habit import NAME, QUANTITY, UNIT, VALUE, Habit
+from planner.checks.habits.habit import HIDDEN, NAME, QUANTITY, UNIT, VALUE, Habit
 
 _HUB = ("hub_line",)
 _MECHANISM = ("mechanism_line",)
 _PORTS = r"(?:motor|servo|digital|analog|encoder|i2c)"
 _DIGITAL = r"(?:touch|switch|beam|lamp)"
 _I2C = r"(?:distance|heading|colour)"
+
+
+_UNITS = {"angle": "deg", "height": "ticks", "distance": "cm", "time": "s"}
+_MEASURED = {"imu": "heading", "gyro": "heading", "colour": "colour red, blue"}
+
+
+def _commas(line: re.Match[str]) -> str:
+    """A list whose names are parted by spaces alone."""
+    return line.group(1) + ", ".join(line.group(2).replace(",", " ").split())
+
+
+def _with_unit(head: re.Match[str]) -> str:
+    """``command turn(angle)`` with the unit that such a number most often has."""
+    return f"{head.group(1)}{head.group(2)} {_UNITS.get(head.group(2), '%')})"
+
+
+def _measuring(line: re.Match[str]) -> str:
+    """``i2c 0 gyro`` with what such a device most often measures."""
+    kinds = [kind for word, kind in _MEASURED.items() if word in line.group(2)]
+    return f"{line.group(1)}{line.group(2)} {kinds[0] if kinds else 'distance'}"
 
 
 def _command(head: re.Match[str]) -> str:
@@ -111,8 +131,8 @@ ROBOT_LINES: tuple[Habit, ...] = (
         rules=_HUB,
     ),
     Habit(
-        rf"^i2c\s+(\d+)\s+({NAME})$",
-        r"i2c \1 \2 distance",
+        rf"^(i2c\s+\d+\s+)({NAME})$",
+        _measuring,
         "the line does not say what is plugged in",
         "An i2c port takes `distance`, `heading`, `colour` and the colours it tells apart, or "
         "`light`.",
@@ -126,11 +146,18 @@ ROBOT_LINES: tuple[Habit, ...] = (
         rules=_HUB,
     ),
     Habit(
+        r"\s+(?:@|at|on|addr|address_|adr)?\s*(?P<here>0x[0-9A-Fa-f]{1,2})$",
+        r" address \1",
+        "before `{seen}` stands the word `address`",
+        "Such as `i2c 1 range_front distance address 0x29`.",
+        rules=_HUB,
+    ),
+    Habit(
         rf"({QUANTITY})\s*(?:-|\u2013|\.\.+|\band\b|\buntil\b|,)\s*(?={QUANTITY})",
         r"\1 to ",
         "a range is written with `to`",
         "Such as `2 cm to 200 cm`: the smallest, `to`, the largest.",
-        rules=("hub_line", "mechanism_line"),
+        rules=("hub_line", "mechanism_line", "file_line"),
     ),
     Habit(
         rf"^pass\s+({QUANTITY})$",
@@ -147,11 +174,61 @@ ROBOT_LINES: tuple[Habit, ...] = (
         rules=("file_line",),
     ),
     Habit(
-        r"(?<=\w)\s+(?:and|&)\s+(?=\w)",
+        r"(?<=\w)\s+(?:and|&)\s+(?!reports)(?=\w)",
         ", ",
         "names in a list are parted by commas",
         "No `and` before the last one.",
         rules=("file_line", "hub_line", "mechanism_line"),
+    ),
+    Habit(
+        rf"^(uses\s+)({NAME}(?:[\s,]+{NAME})+)$",
+        _commas,
+        "names in a list are parted by commas",
+        "Such as `uses left_wheels, right_wheels`.",
+        rules=_MECHANISM,
+    ),
+    Habit(
+        rf"^(camera\s+{NAME}\s+sees\s+)({NAME}(?:[\s,]+{NAME})+)$",
+        _commas,
+        "names in a list are parted by commas",
+        "Such as `camera post_mark sees left, middle, right`.",
+        rules=("file_line",),
+    ),
+    Habit(
+        rf"^(i2c\s+\d+\s+{NAME}\s+colour\s+)({NAME}(?:[\s,]+(?!address\b){NAME})+)$",
+        _commas,
+        "names in a list are parted by commas",
+        "Such as `i2c 2 floor_eye colour red, blue`.",
+        rules=_HUB,
+    ),
+    Habit(
+        rf'"({HIDDEN}+)"',
+        r"\1",
+        "a device's name stands without quotes",
+        "It is the name in the hub's configuration, letter for letter.",
+        rules=_HUB,
+    ),
+    Habit(
+        r"\bbrakes\s+reversed\b",
+        "reversed brakes",
+        "first comes `reversed`, then `brakes`",
+        "Such as `motor 0 left_wheels reversed brakes`.",
+        rules=_HUB,
+    ),
+    Habit(
+        rf"^((?:motor|servo|encoder)\s+\d+\s+{NAME})\s+"
+        rf"(?!reversed|brakes|contin)(?=(?P<here>{NAME})$)",
+        r"\1_",
+        "a name is one word: `{seen}` is one too many",
+        "Join the words of a name with `_`.",
+        rules=_HUB,
+    ),
+    Habit(
+        rf"^(command\s+{NAME}\s*\([^()]*?)\s+(?=(?P<here>runs|holds)\b)",
+        r"\1) ",
+        "a parenthesis is not closed",
+        "The numbers that a command takes stand in `(` and `)`.",
+        rules=_MECHANISM,
     ),
     Habit(
         rf"^(command\s+{NAME})\s*\(\s*\)",
@@ -169,8 +246,8 @@ ROBOT_LINES: tuple[Habit, ...] = (
         rules=_MECHANISM,
     ),
     Habit(
-        rf"^(command\s+{NAME}\s*\(\s*power)\s*\)",
-        r"\1 %)",
+        rf"^(command\s+{NAME}\s*\(\s*)({NAME})\s*\)",
+        _with_unit,
         "a number that a command takes needs a unit",
         "Its name, then its unit: `power %`, `height ticks`, `angle deg`.",
         rules=_MECHANISM,
@@ -205,7 +282,42 @@ ROBOT_LINES: tuple[Habit, ...] = (
         rules=_MECHANISM,
     ),
     Habit(
-        rf"^({NAME})\s*(?:=|:|\bpower\b|\bwith\b)\s*(?={VALUE}$)",
+        rf"^(reading\s+{NAME})$",
+        r"\1 cm",
+        "a reading needs a unit",
+        "Its name, then its unit, such as `reading travelled cm from step start`.",
+        rules=_MECHANISM,
+    ),
+    Habit(
+        r"\b(?:from|since)\s+(?:the\s+)?(?:step\s+)?(?:start|begin|beginning)(?:\s+of\s+step)?$",
+        "from step start",
+        "a reading that starts anew in each step is written `from step start`",
+        "It is 0 when the step is entered.",
+        rules=_MECHANISM,
+    ),
+    Habit(
+        rf"^({NAME})\.setPower\s*\((.*)\)$",
+        r"\1 at \2",
+        "`{seen}` is a line of Java",
+        "Such as `left_wheels at power`, `claw_servo at 80 %` or `arm_motor to height at 60 %`.",
+        rules=("command_line",),
+    ),
+    Habit(
+        rf"^({NAME})\s+at\s+({VALUE})\s+(?:at|with)\s+(?={VALUE}$)",
+        r"\1 to \2 at ",
+        "a place that a motor goes to is written with `to`",
+        "Such as `arm_motor to height at 60 %`.",
+        rules=("command_line",),
+    ),
+    Habit(
+        rf"^({NAME}\s+to\s+{VALUE})\s+(?:with|by|using)\s+(?:power\s+)?(?={VALUE}$)",
+        r"\1 at ",
+        "the power is written with `at`",
+        "Such as `arm_motor to height at 60 %`.",
+        rules=("command_line",),
+    ),
+    Habit(
+        rf"^({NAME})(?:\s*(?:=|:|\bpower\b|\bwith\b)\s*|\s+)(?={VALUE}$)",
         r"\1 at ",
         "what a motor does is written with `at`",
         "Such as `left_wheels at power`, `claw_servo at 80 %` or `arm_motor to height at 60 %`.",

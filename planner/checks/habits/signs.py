@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 
-from planner.checks.habits.habit import NAME, Habit
+from planner.checks.habits.habit import NAME, NUMBER, UNIT, Habit
 from planner.checks.unit_words import UNIT_WORDS
 from planner.model.units import UNITS
 
@@ -68,6 +68,12 @@ SIGNS: tuple[Habit, ...] = (
         r'\1"\2',
         "the title is not closed",
         'A title ends with a second `"` on the same line.',
+    ),
+    Habit(
+        rf'"({NUMBER}\s*{UNIT}?)"',
+        r"\1",
+        "a number stands without quotes",
+        "Only titles stand in quotes.",
     ),
     Habit(
         r"\s*(?://|--(?![->])|/\*)\s*(.*?)\s*(?:\*/)?$",
@@ -153,7 +159,7 @@ SIGNS: tuple[Habit, ...] = (
         "A `-` is a minus sign here. Join the words of a name with `_`.",
     ),
     Habit(
-        r"(?:\s*[;:{}.])+\s*$",
+        r"(?<=[^\s;:{}.])(?:\s*[;:{}.])+\s*$",
         "",
         "nothing stands at the end of a line: no `{seen}`",
         "In a plan the end of the line ends it, and indentation shows what belongs together.",

@@ -68,6 +68,7 @@ def _found(group: list[Slip]) -> Found:
         headline = f"a line that begins with `{first.word}` stands at the left margin"
         paste = tuple(lines)
     was = first.facts["was_under_line"]
-    seems = f"Here it seems to belong to `{was}`. " if was else ""
-    way_out = f"{seems}Move {'it' if len(group) == 1 else 'them'}:"
+    one = len(group) == 1
+    seems = f"Here {'it seems' if one else 'they seem'} to belong to `{was}`. " if was else ""
+    way_out = f"{seems}Move {'it' if one else 'them'}:"
     return Found(first.place, headline, _WHY, way_out, paste=paste, steps=steps_of(first))

@@ -31,12 +31,15 @@ from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
 from planner.checks.words import mended_line, steps_of
-from planner.findings import Related
+from planner.findings import Related, Slip
 
 
 def find(case: Case) -> Iterator[Found]:
     """Names that are taken already."""
     for slip in case.slips_of("name-used-twice"):
+        if slip.place.line_text.split()[0] == "uses":
+            yield _listed(slip)
+            continue
         other = slip.other
         where = f" in line {other.line}" if other else ""
         what = slip.facts["what"]
@@ -49,6 +52,16 @@ def find(case: Case) -> Iterator[Found]:
             steps=steps_of(slip),
             related=(Related(other, f"`{slip.word}` is used here first"),) if other else (),
         )
+
+
+def _listed(slip: Slip) -> Found:
+    """A device that a mechanism lists again."""
+    return Found(
+        slip.place,
+        f"this mechanism lists `{slip.word}` twice",
+        "Perhaps another device was meant, such as the one on the other side.",
+        "Name the device that was meant, or delete the second one.",
+    )
 
 
 def _other_name(name: str) -> str:

@@ -121,7 +121,7 @@ def _found(
     setting = f" (`{amount.setting}`)" if amount.setting else ""
     return Found(
         place,
-        f"{amount}{setting} is more than the {output.kind.value} `{output.name}` can do",
+        f"{amount}{setting} is beyond what the {output.kind.value} `{output.name}` can do",
         _WHY,
         f"A {output.kind.value} {what} from {_least(output)} % to 100 %.",
         paste=() if amount.setting else (mended_line(place, decimal_text(reach)),),

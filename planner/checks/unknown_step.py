@@ -28,7 +28,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import steps_of, suggestion
+from planner.checks.words import mended, steps_of, suggestion
 
 
 def find(case: Case) -> Iterator[Found]:
@@ -39,5 +39,6 @@ def find(case: Case) -> Iterator[Found]:
             f"there is no step `{slip.word}`",
             "The robot would have nowhere to go from here.",
             suggestion(slip, f"Declare it with `step {slip.word}`, or name a step that is there."),
+            paste=mended(slip),
             steps=steps_of(slip),
         )

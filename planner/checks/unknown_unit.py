@@ -62,7 +62,9 @@ def _way_out(slip: Slip, meant: tuple[str, ...]) -> str:
         return CONVERSIONS[slip.word.casefold()]
     if len(meant) > 1:
         return f"Did you mean {listed(meant)}?"
-    return "Units are short:" if meant else f"The units are {listed(UNITS, 'and')}."
+    if not meant:
+        return f"The units are {listed(UNITS, 'and')}."
+    return f"Write `{meant[0]}`:"
 
 
 def _with_unit(slip: Slip, unit: str) -> str:

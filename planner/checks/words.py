@@ -22,7 +22,9 @@ def listed(words: Iterable[str], last: str = "or") -> str:
 def suggestion(slip: Slip, otherwise: str) -> str:
     """The names that were perhaps meant, nearest first; `otherwise` where none is near."""
     near = nearest(slip.word, slip.known)
-    return f"Did you mean {listed(near)}? If not: {otherwise}" if near else otherwise
+    if not near:
+        return otherwise
+    return f"Did you mean {listed(near)}? If not, {otherwise[:1].lower()}{otherwise[1:]}"
 
 
 def steps_of(slip: Slip) -> tuple[str, ...]:

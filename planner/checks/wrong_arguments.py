@@ -84,7 +84,7 @@ def _count(slip: Slip) -> Found:
         f"`{command}` takes {counted(takes, 'number') if takes else 'no number'}, "
         f"and {is_given} given",
         _WHY,
-        f"The robot file says what it takes{what}.",
+        f"The robot file says what it takes{what}." if takes else "Leave the number out:",
         paste=(mended_line(slip.place, f"{command} {', '.join(numbers)}".strip()),),
         steps=steps_of(slip),
     )

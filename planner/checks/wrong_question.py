@@ -54,7 +54,7 @@ def find(case: Case) -> Iterator[Found]:
         yield Found(
             slip.place,
             _headline(slip, name, kind),
-            "Asked something else it never says yes, so the exit would never be taken.",
+            _why(slip, name),
             _way_out(slip, name),
             paste=_paste(slip),
             steps=steps_of(slip),
@@ -65,6 +65,12 @@ def _headline(slip: Slip, name: str, kind: str) -> str:
     if slip.facts.get("done"):
         return f"no command of `{name}` reports done"
     return f"`{name}` is {_SENSORS[kind]}, and cannot answer `{slip.word}`"
+
+
+def _why(slip: Slip, name: str) -> str:
+    if slip.facts.get("done"):
+        return f"`{name}` never says that it is done, so the exit would never be taken."
+    return "Asked something else it never says yes, so the exit would never be taken."
 
 
 def _way_out(slip: Slip, name: str) -> str:
@@ -81,11 +87,9 @@ def _paste(slip: Slip) -> tuple[str, ...]:
     questions = [known for known in slip.known if not known.endswith("...")]
     if not questions:
         return ()
-    asked = _shared(slip.word, questions) or nearest(slip.word, questions, most=1)
-    return (mended_line(slip.place, (asked or questions)[0]),)
-
-
-def _shared(words: str, questions: list[str]) -> tuple[str, ...]:
-    """Questions that end with the last word asked: ``floor_eye red``, ``floor_eye sees red``."""
-    last = words.split()[-1]
-    return tuple(question for question in questions if question.split()[-1] == last)
+    answers = {question.split()[-1]: question for question in questions}
+    near = nearest(slip.word.split()[-1], answers, most=1)
+    if near:
+        return (mended_line(slip.place, answers[near[0]]),)
+    # Of colours and the like, the first is no better than any other.
+    return () if " sees " in questions[0] else (mended_line(slip.place, questions[0]),)

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from planner.findings import Finding, Severity, nearest
+from planner.findings.nearness import MOST_NAMES
 from planner.text import Place, Source
 
 KNOWN = ("Approach", "BackOff", "Raise", "Lit", "lift_floor", "left_wheels", "right_wheels", "on")
@@ -50,3 +53,39 @@ def test_order() -> None:
 def test_severity_words() -> None:
     """Severities weigh more the worse they are, and are named in plain words."""
     assert ["note", "warning", "error"] == [severity.word for severity in sorted(Severity)]
+
+
+def _distance(one: str, other: str) -> int:
+    """Optimal string alignment, by its definition: the obvious judge."""
+    if not one or not other:
+        return len(one) + len(other)
+    ways = [
+        _distance(one[1:], other) + 1,
+        _distance(one, other[1:]) + 1,
+        _distance(one[1:], other[1:]) + (one[0] != other[0]),
+    ]
+    if len(one) > 1 and len(other) > 1 and (one[0], one[1]) == (other[1], other[0]):
+        ways.append(_distance(one[2:], other[2:]) + 1)
+    return min(ways)
+
+
+SHORT = st.text("aBb", max_size=6)
+
+
+@given(SHORT, st.sets(SHORT, max_size=8))
+def test_nearest_is_what_it_says(word: str, known: set[str]) -> None:
+    """The names are those within a third of the longer word, nearest first, three at most."""
+    ranked = sorted(
+        (distance, name)
+        for name in known
+        if (distance := _distance(word.casefold(), name.casefold()))
+        <= max(1, max(len(word), len(name)) // 3)
+    )
+    assert tuple(name for _, name in ranked[:3]) == nearest(word, known)
+
+
+def test_thousands_of_names() -> None:
+    """Among thousands of names none is suggested, so that a file of slips takes no minutes."""
+    names = [f"step_{number}" for number in range(MOST_NAMES)]
+    assert 3 == len(nearest("stepp_1", names))
+    assert () == nearest("stepp_1", [*names, "one_more"])

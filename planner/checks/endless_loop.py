@@ -52,13 +52,15 @@ def find(case: Case) -> Iterator[Found]:
     # A line that could not be read may be a match-clock exit, which would end the loop.
     if case.plan is None or case.plan.routine.incomplete:
         return
-    trapped = {name for trap in traps(case.plan) for name in trap.steps}
+    finishes = bool(case.plan.routine.finishes)
+    trapped = {name for trap in traps(case.plan) for name in trap.steps if finishes}
+    home = way_home(case.plan)
     for loop in endless_loops(case.plan):
-        if loop.steps[0] not in trapped or not case.plan.routine.finishes:
-            yield _found(case.plan, loop)
+        if loop.steps[0] not in trapped:
+            yield _found(case.plan, loop, home)
 
 
-def _found(plan: Plan, loop: Loop) -> Found:
+def _found(plan: Plan, loop: Loop, home: str) -> Found:
     back = loop.way[-1]
     round_ = [exit_.source for exit_ in loop.way]
     if len(round_) == 1:
@@ -70,7 +72,7 @@ def _found(plan: Plan, loop: Loop) -> Found:
         headline,
         f"Nothing counts the rounds, so the robot can spend the whole match here.{_clock(plan)}",
         _way_out(back),
-        paste=(_counted(back, way_home(plan)),),
+        paste=(_counted(back, home),),
         steps=loop.steps,
         related=tuple(
             Related(exit_.place, f"leads on to `{exit_.target}`") for exit_ in loop.way[:-1][:6]

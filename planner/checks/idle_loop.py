@@ -29,7 +29,7 @@ from collections.abc import Iterator
 
 from planner.checks.advice import limit_line, way_home
 from planner.checks.case import Case, Found
-from planner.graph import Exit, Plan
+from planner.graph import Exit
 from planner.graph.loops import is_idle
 from planner.graph.walks import own_exits, traps
 from planner.model.routine import AfterExit
@@ -44,18 +44,19 @@ def find(case: Case) -> Iterator[Found]:
     if not idle:
         return
     trapped = {name for trap in traps(plan) for name in trap.steps if len(trap.steps) == 1}
+    home = way_home(plan)
     for exit_ in idle:
         if exit_.source not in trapped:
-            yield _found(plan, exit_)
+            yield _found(exit_, home)
 
 
-def _found(plan: Plan, exit_: Exit) -> Found:
+def _found(exit_: Exit, home: str) -> Found:
     name, written = exit_.source, exit_.written
     why = f"All it does is set the clock of `{name}` to 0 again"
     if isinstance(written, AfterExit):
         why += ", so this time limit ends nothing: the robot waits on."
         way_out = "Let the time limit lead on."
-        paste: tuple[str, ...] = (limit_line(written.limit_us, way_home(plan)),)
+        paste: tuple[str, ...] = (limit_line(written.limit_us, home),)
     else:
         why += ", so a time limit may never come."
         way_out = f"Delete this line: `{name}` stays until another exit is true."

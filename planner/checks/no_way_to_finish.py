@@ -56,11 +56,12 @@ def find(case: Case) -> Iterator[Found]:
     # A missing finish, or a line that may have been an exit of all steps, has its own finding.
     if plan is None or plan.routine.incomplete or not plan.routine.finishes:
         return
+    home = way_home(plan)
     for trap in traps(plan):
-        yield _found(plan, trap)
+        yield _found(plan, trap, home)
 
 
-def _found(plan: Plan, trap: Trap) -> Found:
+def _found(plan: Plan, trap: Trap, home: str) -> Found:
     names, first = trap.steps, plan.step(trap.steps[0])
     headline = f"{some(names)} lead to each other and to no finish"
     if len(names) == 1:
@@ -75,7 +76,7 @@ def _found(plan: Plan, trap: Trap) -> Found:
         headline,
         why,
         f"Let an exit lead to a finish, for instance the time limit of `{last.name}`.",
-        paste=(limit_line(limit_us, way_home(plan)),),
+        paste=(limit_line(limit_us, home),),
         steps=(*names, *trap.doomed),
         related=tuple(
             Related(plan.step(name).place, "leads here" if name in trap.doomed else "belongs to it")

@@ -37,14 +37,13 @@ _POINTS_PER_INCH = 72
 def picture(plan: Plan, findings: Iterable[Finding] = ()) -> str:
     """The plan as DOT text. `findings` are marked on their steps; the rest stand in the heading.
 
-    The graph's name is the routine's title, and the comment lines at the top say in words what
-    the picture shows. The same plan and findings always give the same text, whatever order the
-    findings come in.
+    The comment lines at the top are the title and then, in words, what the picture shows. The
+    same plan and findings always give the same text, whatever order the findings come in.
     """
     names = ordered(plan)
     numbers = {name: at for at, name in enumerate(names, start=1)}
     marks = marks_of(findings, numbers)
-    fold = _folded(plan, numbers, marks)
+    fold = folded(plan, numbers, marks)
     graph = _sheet(plan, description(plan, numbers, marks))
     above = heading_of(plan, numbers, marks.elsewhere, fold.width - 2 * _PAD)
     graph.attr(label=f"<{above.markup}>", labelloc="t", labeljust="l")
@@ -55,7 +54,9 @@ def picture(plan: Plan, findings: Iterable[Finding] = ()) -> str:
     return str(graph.source)
 
 
-def _folded(plan: Plan, numbers: Mapping[str, int], marks: Marks) -> Fold:
+def folded(plan: Plan, numbers: Mapping[str, int], marks: Marks) -> Fold:
+    """How the plan's cards are folded; `numbers` are those of the cards, in their order."""
+
     def heights(card_width: int) -> list[int]:
         cards = _cards(plan, numbers, marks, card_width)
         return [card.height + _station(card.step.name, plan) for card in cards]
@@ -88,9 +89,13 @@ def _cards(plan: Plan, numbers: Mapping[str, int], marks: Marks, width: int) -> 
 
 
 def _sheet(plan: Plan, sentences: Sequence[str]) -> graphviz.Digraph:
-    """An empty graph with the settings that hold for all of it."""
+    """An empty graph with the settings that hold for all of it.
+
+    Names of graph and nodes are names of the language, never a user's free text: a quoted string
+    cannot end in a backslash and stay what it is.
+    """
     title = clean(plan.routine.title) or plan.routine.name
-    graph = graphviz.Digraph(graphviz.escape(title), comment="\n// ".join(sentences))
+    graph = graphviz.Digraph(plan.routine.name, comment="\n// ".join((title, *sentences)))
     graph.attr(
         bgcolor=PAPER,
         fontname=FAMILY,

@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 import html
+import re
 from collections.abc import Iterable
 
-from planner.pictures.lettering import clean
+from planner.pictures.lettering import FAMILY, clean
+
+# A backslash and one of these letters would be replaced by the name of the node or graph, however
+# they are written, unless they stand in two pieces of text.
+_REPLACED = re.compile(r"\\([NGETHL])")
 
 
 def escaped(text: str) -> str:
     """`text` as it may stand in a label: markup characters escaped, undrawable ones dropped."""
-    return html.escape(clean(text), quote=True)
+    safe = html.escape(clean(text), quote=True)
+    return _REPLACED.sub(rf'\\<FONT FACE="{FAMILY}">\1</FONT>', safe)
 
 
 def lines(parts: Iterable[str]) -> str:

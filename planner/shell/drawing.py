@@ -15,6 +15,7 @@ import sys
 import sysconfig
 from collections.abc import Iterator
 from html import escape
+from itertools import takewhile
 from pathlib import Path
 from typing import Literal
 
@@ -33,8 +34,7 @@ _PNG_DPI = "144"
 """So that a projector's pixels suffice for the text of twenty steps."""
 _PATIENCE_S = 60
 
-_COMMENT = re.compile(r"^//[ ]?(.*)$")
-_GRAPH_TITLE = re.compile(rb"<title>(.*?)</title>", re.DOTALL)
+_COMMENT = "//"
 _SVG_TAG = re.compile(rb"<svg\b[^>]*>")
 
 
@@ -45,9 +45,9 @@ class DrawingError(Trouble):
 def render(dot: str, format: Format, engine: Engine = "packaged") -> bytes:
     """The picture of a DOT text as the bytes of a file.
 
-    An SVG carries the graph's name as its title and the comment lines at the top of the DOT text
-    as its description. Raises `DrawingError` where the layout program is missing, fails, or takes
-    longer than a minute.
+    An SVG carries the first comment line at the top of the DOT text as its title, and the other
+    ones as its description. Raises `DrawingError` where the layout program is missing, fails, or
+    takes longer than a minute.
     """
     if format == "dot":
         return dot.encode()
@@ -91,7 +91,7 @@ def _program(engine: Engine) -> Path:
                 "or install Graphviz"
             )
         return Path(found)
-    for place in _places():
+    for place in _places(f"{_PACKAGE}.exe" if os.name == "nt" else _PACKAGE):
         if place.is_file():
             return place
     raise DrawingError(
@@ -99,9 +99,8 @@ def _program(engine: Engine) -> Path:
     )
 
 
-def _places() -> Iterator[Path]:
-    """Where an installer may have put the program, surest first."""
-    name = f"{_PACKAGE}.exe" if os.name == "nt" else _PACKAGE
+def _places(name: str) -> Iterator[Path]:
+    """Where an installer may have put the program of that name, surest first."""
     # The installer's own record names it in any virtual environment, also on Windows.
     try:
         recorded = importlib.metadata.distribution(_PACKAGE).files or []
@@ -109,7 +108,7 @@ def _places() -> Iterator[Path]:
         recorded = []
     for file in recorded:
         if file.name.lower() == name:
-            yield Path(str(file.locate())).resolve()
+            yield Path(str(file.locate()))
     yield Path(sysconfig.get_path("scripts")) / name
     yield Path(sysconfig.get_path("scripts", f"{os.name}_user")) / name
     yield Path(sys.executable).parent / name
@@ -120,22 +119,19 @@ def _places() -> Iterator[Path]:
 
 def _described(svg: bytes, dot: str) -> bytes:
     """The SVG with a title and a description that programs which read pages aloud look for."""
-    tag, title = _SVG_TAG.search(svg), _GRAPH_TITLE.search(svg)
-    if tag is None or title is None:
+    tag = _SVG_TAG.search(svg)
+    title, *words = _comments(dot) or [""]
+    if tag is None or not title:
         return svg
     opening = tag.group()[:-1] + b' role="img" aria-labelledby="picture-title picture-description">'
-    words = escape("\n".join(_comments(dot)), quote=False).encode()
-    head = b'\n<title id="picture-title">%b</title>\n<desc id="picture-description">%b</desc>' % (
-        title.group(1),
-        words,
+    head = (
+        f'\n<title id="picture-title">{escape(title, quote=False)}</title>'
+        f'\n<desc id="picture-description">{escape(chr(10).join(words), quote=False)}</desc>'
     )
-    return svg[: tag.start()] + opening + head + svg[tag.end() :]
+    return svg[: tag.start()] + opening + head.encode() + svg[tag.end() :]
 
 
-def _comments(dot: str) -> Iterator[str]:
+def _comments(dot: str) -> list[str]:
     """The comment lines a DOT text begins with, without their slashes."""
-    for line in dot.split("\n"):
-        comment = _COMMENT.match(line)
-        if comment is None:
-            return
-        yield comment.group(1)
+    head = takewhile(lambda line: line.startswith(_COMMENT), dot.split("\n"))
+    return [line.removeprefix(_COMMENT).strip() for line in head]

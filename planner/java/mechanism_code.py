@@ -199,20 +199,23 @@ class _Writer:
             yield from self._action(action, names)
 
     def _action(self, action: Action, names: dict[str, str]) -> Iterator[str]:
-        field = self.own.fields[action.output.name]
+        fields = self.own.fields
         match action:
             case SetPower(output, value) if output.kind is OutputKind.SERVO:
-                yield f"{field}.setPosition(Percent.place({_setpoint(value, names)}));"
+                place = _setpoint(value, names)
+                yield f"{fields[output.name]}.setPosition(Percent.place({place}));"
             case SetPower(output, value):
                 if output.name in self.positioned:
-                    yield f"{field}.setMode(DcMotor.RunMode.RUN_WITHOUT_ENCODER);"
-                yield f"{field}.setPower(Percent.power({_setpoint(value, names)}));"
-            case SetPosition(_, target, power):
-                yield f"{field}.setTargetPosition((int) Math.round({_setpoint(target, names)}));"
+                    yield f"{fields[output.name]}.setMode(DcMotor.RunMode.RUN_WITHOUT_ENCODER);"
+                yield f"{fields[output.name]}.setPower(Percent.power({_setpoint(value, names)}));"
+            case SetPosition(output, target, power):
+                field, ticks = fields[output.name], _setpoint(target, names)
+                # The hub wants the target before the mode.
+                yield f"{field}.setTargetPosition((int) Math.round({ticks}));"
                 yield f"{field}.setMode(DcMotor.RunMode.RUN_TO_POSITION);"
                 yield f"{field}.setPower(Percent.power({_setpoint(power, names)}));"
-            case SetLamp(_, on):
-                yield f"{field}.enable({'true' if on else 'false'});"
+            case SetLamp(output, on):
+                yield f"{fields[output.name]}.enable({'true' if on else 'false'});"
             case _:
                 raise CannotExport(f"Java cannot do this action yet: {action}")
 

@@ -21,7 +21,7 @@ from planner.java.plan_parts import (
     source_key,
 )
 from planner.java.robot_names import RobotNames
-from planner.java.settings_code import Constant, Settings
+from planner.java.settings_code import OWN_CONSTANTS, Constant, Settings
 from planner.java.wording import comment, count, nanos, string
 from planner.model.condition import Answers
 from planner.model.robot import Reading, SensorKind
@@ -89,16 +89,15 @@ class StepCode:
 
 @dataclass(frozen=True, slots=True)
 class RunCode:
-    """What the plan remembers of a mechanism that has a command that runs."""
+    """What the plan remembers of a mechanism that runs, for steps and finishes to end it."""
 
-    mechanism: str
     runs: str
     kept: str
     """Empty where the plan keeps none of its commands."""
     end: str
-    """The method that switches it off at the end of its step."""
+    """The method that ends what a step ran only for itself; empty where no step needs it."""
     off: str
-    """The method that switches it off however it was started."""
+    """The method that ends it in a finish, however it was started; empty where none needs it."""
     stop: str
 
 
@@ -126,6 +125,11 @@ class PlanCode:
         return bounded or any(test.startswith("sure(") for test in tests)
 
     @property
+    def uses_parts(self) -> bool:
+        """Whether the plan looks at anything or tells anything."""
+        return bool(self.parts.asked or self.parts.stops)
+
+    @property
     def held(self) -> Iterator[HeldCode]:
         """All held-for conditions."""
         return (held for step in self.steps for held in step.held)
@@ -149,9 +153,10 @@ class _Writer:
         self.parts = parts_of(plan, names)
         self.settings = Settings(plan.routine)
         by_name = {name: name for name in plan.routine.steps}
-        self.constants = distinct(by_name, constant_name, "STEP")
+        self.constants = step_constants(plan.routine)
         self.types = distinct(by_name, class_name, "Step")
         self.members = distinct(by_name, member_name, "step")
+        self.kept = self._kept()
         self.runs = self._runs()
         self.words = Words(
             lambda source: f"{self._asked(source_key(source)).look}()",
@@ -194,25 +199,44 @@ class _Writer:
         return f"{camera.sees}.{camera.values[answers.value]}"
 
     def _runs(self) -> dict[str, RunCode]:
-        """The mechanisms that a step of the plan sets running, in the order of the robot file."""
-        steps = [step for step in self.routine.steps.values() if not step.is_finish]
-        given = [given for step in steps for given in sent(step) if given.command.runs]
-        running = {g.mechanism.name for g in given}
-        kept = {g.mechanism.name for g in given if g.keep}
-        stops = {name: stop for name, stop in self.parts.stops.items() if name in running}
+        """What is to be remembered of running mechanisms, in the order of the robot file."""
+        steps = self.routine.steps.values()
+        ended = {name for step in steps for name in self._ended(step)}
+        finished = {name for step in steps if step.is_finish for name in self._kept_into(step)}
+        stops = {n: stop for n, stop in self.parts.stops.items() if n in ended | finished}
         types = distinct({name: name for name in stops}, class_name, "Mechanism")
         members = distinct({name: name for name in stops}, member_name, "mechanism")
         return {
             name: RunCode(
-                comment(name),
                 f"{members[name]}Runs",
-                f"{members[name]}Kept" if name in kept else "",
-                f"end{types[name]}",
-                f"switchOff{types[name]}",
+                f"{members[name]}Kept" if name in ended & self.kept else "",
+                f"end{types[name]}" if name in ended else "",
+                f"switchOff{types[name]}" if name in finished else "",
                 stop.method,
             )
             for name, stop in stops.items()
         }
+
+    def _kept(self) -> set[str]:
+        """The mechanisms that some step keeps running."""
+        steps = [step for step in self.routine.steps.values() if not step.is_finish]
+        given = [given for step in steps for given in sent(step) if given.command.runs]
+        return {g.mechanism.name for g in given if g.keep}
+
+    def _ended(self, step: Step) -> set[str]:
+        """The mechanisms that a step before this one runs only for itself (M7)."""
+        before = [self.plan.step(name) for name in self.plan.steps.predecessors(step.name)]
+        ended = {
+            given.mechanism.name
+            for left in before
+            for given in sent(left)
+            if given.command.runs and not given.keep
+        }
+        return ended - {given.mechanism.name for given in step.commands}
+
+    def _kept_into(self, finish: Step) -> set[str]:
+        """The mechanisms that may still run in a finish that does not tell them anything (M10)."""
+        return self.kept - {given.mechanism.name for given in finish.commands}
 
     # Steps.
 
@@ -241,16 +265,8 @@ class _Writer:
         return tuple(self._asked(key) for key in keys)
 
     def _ends(self, step: Step) -> Iterator[str]:
-        """The mechanisms that a step before this one runs only for itself (M7)."""
-        before = [self.plan.step(name) for name in self.plan.steps.predecessors(step.name)]
-        told = {given.mechanism.name for given in step.commands}
-        ended = {
-            given.mechanism.name
-            for left in before
-            for given in sent(left)
-            if given.command.runs and not given.keep
-        }
-        return (run.end for name, run in self.runs.items() if name in ended - told)
+        ended = self._ended(step)
+        return (run.end for name, run in self.runs.items() if name in ended)
 
     def _sends(self, step: Step) -> Iterator[SendCode]:
         last = set(map(id, sent(step)))
@@ -282,10 +298,8 @@ class _Writer:
 
     def _offs(self, step: Step) -> Iterator[str]:
         """What a finish switches off after its commands (M10), in the order of the names."""
-        told = {given.mechanism.name: given for given in step.commands}
-        own = {name for name, given in told.items() if given.command.runs}
-        kept = {name for name, run in self.runs.items() if run.kept}
-        for name in sorted(own | (kept - set(told))):
+        own = {given.mechanism.name for given in sent(step) if given.command.runs}
+        for name in sorted(own | self._kept_into(step)):
             if name in own:
                 yield f"parts.{self.parts.stops[name].method}();"
             else:
@@ -346,6 +360,12 @@ class _Writer:
                 return f"now - stepStarted >= {limit}", f"after {seconds_text(limit_us)}"
             case _:
                 raise CannotExport(f"Java cannot take this exit yet: {written.place.words}")
+
+
+def step_constants(routine: Routine) -> dict[str, str]:
+    """The constants of the steps, by step; none hides a constant of the plan itself."""
+    taken = (*OWN_CONSTANTS, *Settings(routine).names.values())
+    return distinct({name: name for name in routine.steps}, constant_name, "STEP", taken)
 
 
 def plan_type(routine: Routine) -> str:

@@ -10,7 +10,7 @@ from planner.java.wording import comment, double, nanos
 from planner.model.routine import Routine, SettingValue
 from planner.model.units import UNITS, Amount, Dimension, Unit
 
-_OWN_CONSTANTS = ("US", "LIMIT", "TRUE", "UNKNOWN", "FALSE")
+OWN_CONSTANTS = ("US", "LIMIT", "TRUE", "UNKNOWN", "FALSE")
 _NANOS = "nanos"
 
 
@@ -39,7 +39,7 @@ class Settings:
             },
             constant_name,
             "SETTING",
-            _OWN_CONSTANTS,
+            OWN_CONSTANTS,
         )
         self.used: dict[tuple[str, str], Constant] = {}
 

@@ -1,0 +1,71 @@
+package bench;
+
+import java.lang.reflect.Constructor;
+import java.lang.reflect.InvocationHandler;
+import java.lang.reflect.Method;
+import java.lang.reflect.Proxy;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+
+/** A plan on pretend parts: says which step a pass entered and what it told the mechanisms. */
+final class PretendParts implements Bench.Player, InvocationHandler {
+
+    private final Object plan;
+    private final Values values = new Values();
+    private final List<String> told = new ArrayList<>();
+    private final Set<String> asked = new HashSet<>();
+    private boolean wasOff;
+
+    PretendParts(String className) throws ReflectiveOperationException {
+        Class<?> type = Class.forName(className);
+        Class<?> parts = Class.forName(className + "$Parts");
+        Object pretend = Proxy.newProxyInstance(parts.getClassLoader(), new Class<?>[] {parts}, this);
+        Constructor<?> constructor = type.getConstructor(parts);
+        plan = constructor.newInstance(pretend);
+    }
+
+    @Override
+    public Object invoke(Object proxy, Method method, Object[] arguments) {
+        if (method.getReturnType() == void.class) {
+            told.add(method.getName() + "(" + Words.joined(arguments) + ")");
+        } else if (!asked.add(method.getName())) {
+            told.add("asked " + method.getName() + " twice");
+        }
+        return values.get(method.getName(), method.getReturnType());
+    }
+
+    @Override
+    public String play(String[] words) throws ReflectiveOperationException {
+        told.clear();
+        asked.clear();
+        boolean pass = words[0].equals("pass");
+        if (pass) {
+            values.set(words, 2);
+            plan.getClass().getMethod("pass", long.class).invoke(plan, Long.valueOf(words[1]));
+        } else {
+            plan.getClass().getMethod("stopEverything").invoke(plan);
+        }
+        boolean off = is("isOff");
+        boolean entered = pass && !off && ((Double) call("secondsInStep")).doubleValue() == 0.0;
+        if (entered) {
+            told.add(0, String.valueOf(call("step")));
+        }
+        if (off && !wasOff) {
+            told.add(is("wasCutOff") ? "cut off" : "off");
+        } else if (entered && is("isFinished")) {
+            told.add("finished");
+        }
+        wasOff = off;
+        return told.isEmpty() ? "-" : String.join(" ", told);
+    }
+
+    private boolean is(String method) throws ReflectiveOperationException {
+        return ((Boolean) call(method)).booleanValue();
+    }
+
+    private Object call(String method) throws ReflectiveOperationException {
+        return plan.getClass().getMethod(method).invoke(plan);
+    }
+}

@@ -1,0 +1,128 @@
+"""Names and titles that would be something else in Java, and plans as large as may be."""
+
+from __future__ import annotations
+
+from planner.java.limits import MOST_IN_A_STEP, MOST_STEPS
+
+TRAPS = (
+    "*/ int x; /*",
+    r"C:\users\robot \u002a\u002f \u000a \\u0022 \uuu0041 \u12",
+    "100 %n %s %1$d {{ 7 * 7 }} {% raw %} ${x} </svg> <b>",
+    "ends in a backslash \\",
+    "\u202eright to left\u202c \u05d0\u05d1\u05d2 \u2028 \u2029 \x0c \x85",
+    "H\u00f6he \u03b1 \u4e2d \U0001f916 \u00ff",
+    "x" * 500,
+)
+
+_STEPS = (
+    *("new", "class", "int", "BackOff", "back_off", "backOff", "back__off", "BackOff2", "_", "_1"),
+    *("side", "Side", "bounds", "values", "valueOf", "US", "LIMIT", "pass", "True", "parts"),
+)
+
+
+def _hostile_routine() -> str:
+    lines = [
+        f'routine _ "{TRAPS[0]}"',
+        "robot _",
+        "limit 30 s",
+        "setting int = 40 %",
+        "setting INT = 20 %",
+        "setting us = 2 s",
+        "setting true = 3 cm",
+        "start new",
+    ]
+    for index, name in enumerate(_STEPS):
+        following = [*_STEPS, "Done"][index + 1]
+        lines += [
+            f'step {name} "{TRAPS[index % len(TRAPS)]}"',
+            "  string new int",
+            "  keep aux wait",
+            "  math getClass -INT, int, 90 deg",
+            "  aux stop 10 %",
+            "  telemetry notify",
+            f"  when long pressed and wait < true for 0.1 s, go to {following}",
+            f"  when string class within 2 deg of 0.5 turns, go to {following}",
+            f"  when eye sees class or eye sees unsure or eye sees UNSURE, go to {following}",
+            f"  when string done, go to {name}, at most 99999999999 times, then Done",
+            f"  after us, go to {following}",
+            f"  after 99999999999999 s, go to {following}",
+        ]
+    return "\n".join([*lines, f'finish Done "{TRAPS[1]}"', "  aux wait", ""])
+
+
+HOSTILE_ROUTINE = _hostile_routine()
+
+HOSTILE_ROBOT = f"""
+robot _ "{TRAPS[1]}"
+hub int
+  motor 0 class
+  motor 1 Class
+  motor 2 hardwareMap
+  servo 0 latest
+  servo 1 final continuous
+  digital 0 goto lamp
+  digital 1 long touch
+  digital 3 Long switch active high
+  i2c 1 wait distance 0 m to 1000000 m
+  i2c 2 null colour red
+  i2c 3 _ heading
+camera eye sees class, new, UNSURE, left, Left, LEFT
+camera Eye sees unsure2
+mechanism string "{TRAPS[2]}"
+  uses class, long
+  command new(int %) holds, reports done
+    class at int
+  command isDone holds
+    class at 3 %
+  command update holds
+  reading class deg wraps from step start
+  reading is_long_pressed ticks
+mechanism aux "{TRAPS[3]}"
+  uses Class, latest
+  command wait runs
+    Class at 10 %
+  command stop(class %) runs
+    Class at class
+  command init holds
+    latest at 5 %
+mechanism math "{TRAPS[4]}"
+  uses hardwareMap, final
+  command getClass(this %, super %, void deg) holds
+    hardwareMap at this
+    final at -super
+mechanism Math "{TRAPS[5]}"
+  uses hardwareMap
+mechanism telemetry "{TRAPS[6]}"
+  uses goto, _
+  command notify holds
+    goto on
+mechanism dc_motor
+  uses Long, wait
+mechanism loose_sensors
+  uses null
+"""
+
+
+def long_routine() -> str:
+    """A routine with as many steps as an export takes, one after the other."""
+    lines = ["routine long_way", "robot beetle", "limit 30 s", "start S0"]
+    for number in range(MOST_STEPS - 1):
+        lines += [
+            f'step S{number} "step number {number}"',
+            f"  drive forward {number % 100} %",
+            f"  when range_front < {2 + number % 190} cm, go to S{(number + 1) % (MOST_STEPS - 1)}",
+            "  after 0.1 s, go to Done",
+        ]
+    return "\n".join([*lines, "finish Done", ""])
+
+
+def crowded_routine() -> str:
+    """A routine whose one step holds as much as an export takes."""
+    lines = ["routine crowd", "robot beetle", "limit 30 s", "start S"]
+    lines += ["step S", "  drive forward 10 %"]
+    each = "range_front within 1.5 cm of {} cm for 0.1 s"
+    # A held condition in an exit counts for three.
+    lines += [
+        f"  when {each.format(2 + number)}, go to Done" for number in range(MOST_IN_A_STEP // 3 - 1)
+    ]
+    return "\n".join([*lines, "  after 1 s, go to Done", "finish Done", ""])

@@ -1,0 +1,89 @@
+"""One run of everything that was compiled, and what came of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from java.java_tools import HERE, Compiled, Scenario, chunks, run_java
+from java.random_traces import Trace
+
+# Red, green and blue shares, and the colour they are. Corners and half-way hues of the HSV circle;
+# where one colour ends and the next begins is common practice, no source.
+COLOURS = (
+    ("0.5 0.05 0.05", "red"),
+    ("0.5 0.05 0.1", "red"),
+    ("0.5 0.5 0.05", "yellow"),
+    ("0.05 0.5 0.05", "green"),
+    ("0.05 0.05 0.5", "blue"),
+    ("0.3 0.3 0.3", "white"),
+    ("0.3 0.27 0.25", "white"),
+    ("0.01 0.01 0.005", "black"),
+    ("0 0 0", "black"),
+    ("0.05 0.05 0.05", "unsure"),
+    ("0.5 0.05 0.5", "unsure"),
+    ("0.05 0.5 0.5", "unsure"),
+    ("0.5 0.28 0.05", "unsure"),
+    ("NaN 0.5 0.5", "unsure"),
+)
+
+
+@dataclass(frozen=True)
+class Bench:
+    """What came of it: the compiler's verdict, and what every script had to say."""
+
+    compiled: Compiled
+    scenarios: dict[str, list[str]]
+    traces: dict[str, list[str]]
+    hardware: dict[str, list[str]]
+    hostile: list[str]
+    colours: list[str]
+    """Two lines of preparation, then one for each of `COLOURS`."""
+    table_top: list[str]
+
+
+def played(
+    compiled: Compiled, scripted: list[Scenario], traces: list[Trace], script: Path
+) -> Bench:
+    """Plays every script on one Java machine."""
+    hardware = hardware_scripts()
+    pieces = [
+        *(scenario.script("played") for scenario in scripted),
+        *(trace.script for trace in traces),
+        *([line for line, _ in lines] for lines in hardware.values()),
+        ["op mode hostile.opmodes.RoutineAuto", "call init", "call loop"],
+        ["op mode wired.opmodes.SensorCheck", "call init", *map(_colour_line, COLOURS)],
+    ]
+    lines = [line for piece in pieces for line in piece]
+    script.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    said = run_java(compiled.classes, "bench.Bench", str(script))
+    answers = iter(chunks(said, [len(piece) for piece in pieces]))
+    return Bench(
+        compiled,
+        {scenario.name: next(answers) for scenario in scripted},
+        {trace.name: next(answers) for trace in traces},
+        {name: next(answers) for name in hardware},
+        next(answers),
+        next(answers),
+        run_java(compiled.classes, "bench.TableTop"),
+    )
+
+
+def hardware_scripts() -> dict[str, list[tuple[str, str]]]:
+    """Scripts for op modes: a line that the bench plays, and under it, indented, the answer."""
+    scripts = {}
+    for path in sorted((HERE / "hardware").glob("*.txt")):
+        blocks: list[tuple[str, list[str]]] = []
+        for line in path.read_text(encoding="utf-8").splitlines():
+            if line.startswith("  "):
+                blocks[-1][1].append(line.strip())
+            elif line and not line.startswith("#"):
+                blocks.append((line, []))
+        scripts[path.stem] = [(line, " | ".join(answer)) for line, answer in blocks]
+    return scripts
+
+
+def _colour_line(colour: tuple[str, str]) -> str:
+    names = ("red", "green", "blue")
+    shares = [f"sorter.{n}={v}" for n, v in zip(names, colour[0].split(), strict=True)]
+    return " ".join(["call loop", *shares])

@@ -1,0 +1,171 @@
+"""Random runs, for the Java and the reference machine to agree on."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from java.java_tools import ORIGIN_NANOS
+
+from planner.graph import Plan
+from planner.graph.run import Commanded, Entered, Event, Finished, LimitReached, SwitchedOff
+from planner.java.plan_code import plan_type, step_constants
+from planner.java.plan_parts import (
+    Asked,
+    Parts,
+    command_key,
+    looked_at,
+    parts_of,
+    sensor_key,
+    source_key,
+)
+from planner.java.robot_names import RobotNames, names_of
+from planner.model.condition import Compare, Within, leaves
+from planner.model.robot import STATES, Mechanism, Reading, Sensor, SensorKind
+from planner.model.routine import WhenExit
+from planner.rehearsal import Machine, Readings
+
+RUNS_OF_EACH = 3
+
+
+@dataclass(frozen=True)
+class Trace:
+    """A run: what the bench is to play, and what the reference machine does."""
+
+    name: str
+    script: list[str]
+    expected: list[str]
+
+
+def random_traces(name: str, plan: Plan) -> Iterator[Trace]:
+    """Runs of a plan on random sensors, always the same ones."""
+    names = names_of(plan.routine.robot)
+    for number in range(RUNS_OF_EACH):
+        writer = _Writer(plan, names, random.Random(f"{name} {number}"))
+        yield writer.trace(f"{name} {number}", name.partition(".")[0])
+
+
+class _Writer:
+    def __init__(self, plan: Plan, names: RobotNames, chance: random.Random) -> None:
+        self.plan = plan
+        self.names = names
+        self.chance = chance
+        self.parts: Parts = parts_of(plan, names)
+        steps = plan.routine.steps
+        self.constants = step_constants(plan.routine)
+        self.looks = {_name(look): look for s in steps.values() for look in looked_at(s)}
+        self.borders = self._borders()
+        self.readings: dict[str, float | str | bool | None] = {}
+
+    def trace(self, name: str, package: str) -> Trace:
+        """One run, a little longer than the routine's limit."""
+        machine = Machine(self.plan)
+        script = [f"plan {package}.plans.{plan_type(self.plan.routine)}"]
+        expected = ["ok"]
+        now_us, longest_us = 0, self.chance.choice((40_000, 400_000))
+        while now_us < self.plan.routine.limit_us + 2 * longest_us and len(script) < 500:
+            changing = [look for look in self.looks.values() if now_us == 0 or self._changes()]
+            words = [self._changed(look) for look in changing]
+            nanos = ORIGIN_NANOS + now_us * 1000
+            script.append(" ".join(["pass", str(nanos), *words]))
+            expected.append(self._line(machine.pass_(now_us, dict(self.readings))))
+            now_us += self.chance.choice((1_000, 20_000, longest_us))
+        return Trace(name, script, expected)
+
+    # Sensors.
+
+    def _changes(self) -> bool:
+        return self.chance.random() < 0.2
+
+    def _changed(self, look: Sensor | Reading | Mechanism) -> str:
+        """Gives a sensor another value; the word that tells the bench."""
+        method = self._asked(look).method
+        if isinstance(look, Mechanism):
+            done = self.chance.random() < 0.5
+            self.readings[_name(look)] = done
+            return f"{method}={str(done).lower()}"
+        if isinstance(look, Sensor) and look.unit is None:
+            return f"{method}={self._word(look)}"
+        number = self._number(_name(look))
+        self.readings[_name(look)] = None if number is None else number
+        return f"{method}={'NaN' if number is None else repr(number)}"
+
+    def _word(self, sensor: Sensor) -> str:
+        word = self.chance.choice(sensor.values)
+        self.readings[sensor.name] = word
+        if sensor.kind in STATES:
+            return str(word == sensor.values[0]).lower()
+        if self.chance.random() < 0.1:
+            self.readings[sensor.name] = None
+            return "null"
+        if sensor.kind is SensorKind.COLOUR:
+            return word.upper()
+        return self.names.cameras[sensor.name].values[word]
+
+    def _number(self, name: str) -> float | None:
+        if self.chance.random() < 0.1:
+            return None
+        near = float(self.chance.choice(self.borders[name]))
+        return near + self.chance.choice((-50.0, -0.5, 0.0, 0.5, 50.0))
+
+    def _borders(self) -> dict[str, list[Fraction]]:
+        """Numbers at which something changes, by reading."""
+        borders: dict[str, list[Fraction]] = {name: [Fraction(0)] for name in self.looks}
+        for exit_ in self.plan.all_exits():
+            if not isinstance(exit_.written, WhenExit):
+                continue
+            for leaf in leaves(exit_.written.condition):
+                if isinstance(leaf, Compare) and leaf.source.unit:
+                    limit = leaf.threshold.in_unit(leaf.source.unit)
+                    borders[leaf.source.spoken].append(limit)
+                if isinstance(leaf, Within) and leaf.source.unit:
+                    centre = leaf.centre.in_unit(leaf.source.unit)
+                    reach = leaf.tolerance.in_unit(leaf.source.unit)
+                    borders[leaf.source.spoken] += [centre - reach, centre + reach]
+        return borders
+
+    def _asked(self, look: Sensor | Reading | Mechanism) -> Asked:
+        if isinstance(look, Mechanism):
+            return self.parts.asked["done", look.name]
+        key = sensor_key(look) if isinstance(look, Sensor) else source_key(look)
+        return self.parts.asked[key]
+
+    # What the machine did, in the words of the bench.
+
+    def _line(self, events: tuple[Event, ...]) -> str:
+        words = [word for event in events if (word := self._event(event))]
+        ends = [word for word in words if word in ("off", "cut off")]
+        return " ".join([*(word for word in words if word not in ends), *ends]) or "-"
+
+    def _event(self, event: Event) -> str:
+        match event:
+            case Entered(_, step):
+                return self.constants[step]
+            case Commanded(_, name, command_name, arguments):
+                mechanism = self.plan.routine.robot.mechanisms[name]
+                command = mechanism.commands[command_name]
+                key = command_key(mechanism, command)
+                told = self.parts.told.get(key) or self.parts.stops[name]
+                numbers = [
+                    repr(float(amount.in_unit(parameter.unit)))
+                    for amount, parameter in zip(arguments, command.parameters, strict=True)
+                ]
+                return f"{told.method}({','.join(numbers)})"
+            case SwitchedOff(_, name):
+                stop = self.parts.stops.get(name)
+                return f"{stop.method}()" if stop else ""
+            case Finished():
+                return "finished"
+            case LimitReached(_, _, cut_off):
+                return "cut off" if cut_off else "off"
+            case _:
+                return ""
+
+
+def _name(look: Sensor | Reading | Mechanism) -> str:
+    return f"{look.name} done" if isinstance(look, Mechanism) else look.spoken
+
+
+__all__ = ["Readings", "Trace", "random_traces"]

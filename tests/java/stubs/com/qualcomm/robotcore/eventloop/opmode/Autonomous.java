@@ -1,0 +1,16 @@
+package com.qualcomm.robotcore.eventloop.opmode;
+
+import java.lang.annotation.ElementType;
+import java.lang.annotation.Retention;
+import java.lang.annotation.RetentionPolicy;
+import java.lang.annotation.Target;
+
+@Retention(RetentionPolicy.RUNTIME)
+@Target(ElementType.TYPE)
+public @interface Autonomous {
+    String name() default "";
+
+    String group() default "";
+
+    String preselectTeleOp() default "";
+}

@@ -1,0 +1,7 @@
+package com.qualcomm.robotcore.hardware;
+
+public interface AnalogInput extends HardwareDevice {
+    double getVoltage();
+
+    double getMaxVoltage();
+}

@@ -1,0 +1,4 @@
+package com.qualcomm.robotcore.hardware;
+
+public interface HardwareDevice {
+}

@@ -1,0 +1,7 @@
+package com.qualcomm.robotcore.hardware;
+
+public interface NormalizedColorSensor extends HardwareDevice {
+    NormalizedRGBA getNormalizedColors();
+
+    void setGain(float gain);
+}

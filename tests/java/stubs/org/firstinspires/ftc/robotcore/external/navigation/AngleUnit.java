@@ -1,0 +1,6 @@
+package org.firstinspires.ftc.robotcore.external.navigation;
+
+public enum AngleUnit {
+    DEGREES,
+    RADIANS
+}

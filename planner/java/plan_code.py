@@ -346,7 +346,7 @@ class _Writer:
             counter,
             count(exit_.most),
             self._enter(overflow.target),
-            string(f"{why}, after {times} already"),
+            string(f"{why}, more than {times}"),
         )
 
     def _test(

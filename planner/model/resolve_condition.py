@@ -18,7 +18,7 @@ from planner.model.condition import (
     Within,
 )
 from planner.model.ledger import Ledger
-from planner.model.robot import STATES, Robot, Sensor
+from planner.model.robot import STATES, Mechanism, Robot, Sensor
 from planner.model.routine import SettingValue
 from planner.model.units import Amount, Dimension
 from planner.model.values import amount_of, time_us
@@ -55,16 +55,16 @@ class ConditionResolver:
                 return Any(tuple(self.resolve(part) for part in parts))
 
     def _comparison(self, written: n.Comparison) -> Condition:
-        source = self._source(written.subject, written.place)
-        threshold = self._amount(written.value, source, written.subject)
+        source = self.source(written.subject, written.place)
+        threshold = self.amount(written.value, source, written.subject)
         if source is None or threshold is None:
             return Unresolved(written.place)
         return Compare(source, written.operator, threshold, written.place)
 
     def _band(self, written: n.Band) -> Condition:
-        source = self._source(written.subject, written.place)
-        tolerance = self._amount(written.tolerance, source, written.subject)
-        centre = self._amount(written.centre, source, written.subject)
+        source = self.source(written.subject, written.place)
+        tolerance = self.amount(written.tolerance, source, written.subject)
+        centre = self.amount(written.centre, source, written.subject)
         if source is None or tolerance is None or centre is None:
             return Unresolved(written.place)
         return Within(source, tolerance, centre, written.place)
@@ -77,13 +77,14 @@ class ConditionResolver:
         inner = self.resolve(part)
         return Unresolved(place) if held_us is None else Held(inner, held_us, place)
 
-    def _amount(self, value: n.Value, source: Source | None, subject: n.Subject) -> Amount | None:
+    def amount(self, value: n.Value, source: Source | None, subject: n.Subject) -> Amount | None:
+        """A number that a source is measured against; None and a slip where it does not fit."""
         dimension = source.unit.dimension if source and source.unit else None
         second = f" {subject.second.text}" if subject.second else ""
         whose = f"`{subject.first.text}{second}`"
         return amount_of(self.ledger, value, dimension, whose, self.settings)
 
-    def _source(self, subject: n.Subject, place: Place) -> Source | None:
+    def source(self, subject: n.Subject, place: Place) -> Source | None:
         """The sensor or reading that gives a number; None and a slip where there is none."""
         name = subject.first
         if subject.second is not None:
@@ -92,15 +93,14 @@ class ConditionResolver:
         if sensor is None:
             self._unknown_subject(name)
         elif sensor.unit is None:
-            self._wrong_question(sensor, place)
+            self.wrong_question(sensor, place)
         else:
             return sensor
         return None
 
     def _reading(self, owner: n.Name, name: n.Name) -> Source | None:
-        mechanism = self.robot.mechanisms.get(owner.text)
+        mechanism = self.mechanism(owner)
         if mechanism is None:
-            self._unknown_mechanism(owner)
             return None
         reading = mechanism.readings.get(name.text)
         if reading is None and self._known():
@@ -121,7 +121,7 @@ class ConditionResolver:
             return Unresolved(written.place)
         if sensor.kind in STATES and state.text in sensor.values:
             return Answers(sensor, state.text, written.place)
-        self._wrong_question(sensor, written.place)
+        self.wrong_question(sensor, written.place)
         return Unresolved(written.place)
 
     def _sees(self, written: n.Sees) -> Condition:
@@ -130,11 +130,12 @@ class ConditionResolver:
             self._unknown_subject(written.subject)
             return Unresolved(written.place)
         if sensor.kind in STATES or written.value.text not in sensor.values:
-            self._wrong_question(sensor, written.place)
+            self.wrong_question(sensor, written.place)
             return Unresolved(written.place)
         return Answers(sensor, written.value.text, written.place)
 
-    def _wrong_question(self, sensor: Sensor, place: Place) -> None:
+    def wrong_question(self, sensor: Sensor, place: Place) -> None:
+        """Writes down that a sensor cannot be asked this."""
         self.ledger.add(
             "wrong-question",
             place,
@@ -168,9 +169,12 @@ class ConditionResolver:
             known = (*self.robot.sensors, *self.robot.mechanisms)
             self.ledger.unknown("unknown-sensor", name, known)
 
-    def _unknown_mechanism(self, name: n.Name) -> None:
-        if self._known():
+    def mechanism(self, name: n.Name) -> Mechanism | None:
+        """The mechanism of that name; None and a slip where there is none."""
+        found = self.robot.mechanisms.get(name.text)
+        if found is None and self._known():
             self.ledger.unknown("unknown-mechanism", name, self.robot.mechanisms)
+        return found
 
     def _known(self) -> bool:
         """Whether the robot's names can be looked up at all."""

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 from planner.findings import Slip
 from planner.model.ledger import Ledger, broken_words, declare
 from planner.model.resolve_condition import ConditionResolver
+from planner.model.resolve_scenario import ScenarioResolver
 from planner.model.robot import Command, Mechanism, Robot
 from planner.model.routine import (
     AfterExit,
@@ -19,6 +20,7 @@ from planner.model.routine import (
     Step,
     WhenExit,
 )
+from planner.model.scenario import Scenario
 from planner.model.units import Amount, Dimension
 from planner.model.values import amount_of, plain_amount, time_us
 from planner.text import Place
@@ -94,6 +96,7 @@ class _RoutineResolver:
             statement.name.place if isinstance(statement, n.RoutineHead) else place,
             incomplete=any(isinstance(part.statement, n.Broken | n.MatchExit) for part in lost),
             perhaps=frozenset(self.heads) if self.leads_anywhere else self._steps_named_in(lost),
+            scenarios=self._scenarios(),
         )
         return routine, tuple(self.ledger.slips)
 
@@ -194,6 +197,13 @@ class _RoutineResolver:
             if isinstance(line.statement, n.Broken):
                 waiting.extend(line.under)
         return frozenset(word for word in words if word in self.heads)
+
+    def _scenarios(self) -> tuple[Scenario, ...]:
+        steps = {
+            name: isinstance(line.statement, n.FinishHead) for name, line in self.heads.items()
+        }
+        resolver = ScenarioResolver(self.ledger, self.robot, self.conditions, steps)
+        return tuple(resolver.resolve_all(self.file.lines))
 
     # The steps.
 

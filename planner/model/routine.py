@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 from planner.model.condition import Condition
 from planner.model.robot import Command, Mechanism, Robot
+from planner.model.scenario import Scenario
 from planner.model.units import Amount
 from planner.text import Place
 
@@ -126,6 +127,7 @@ class Routine:
     perhaps: frozenset[str] = frozenset()
     """The steps that such lines name, which something may lead to all the same; all steps where
     an exit that could not be read names none."""
+    scenarios: tuple[Scenario, ...] = ()
 
     @property
     def finishes(self) -> tuple[Step, ...]:

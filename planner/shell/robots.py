@@ -8,6 +8,7 @@ from pathlib import Path
 
 from planner.pipeline import Checked, ReadRobot, check_routine, read_robot
 from planner.shell.files import UnreadError, read_source
+from planner.shell.tables import keep_tables
 from planner.shell.trouble import Trouble
 from planner.shell.walk import ROBOT, ROUTINE
 
@@ -16,6 +17,7 @@ class Robots:
     """Finds and reads robot files: beside the routine, then one folder up."""
 
     def __init__(self) -> None:
+        keep_tables()
         self._read: dict[str, ReadRobot | UnreadError] = {}
 
     def read(self, path: Path) -> ReadRobot:

@@ -118,9 +118,14 @@ class LineBuilder(Transformer[Token, Any]):
     def encoder(self, port: n.Name, name: n.Name, *words: Token | None) -> n.Device:
         return n.Device("encoder", port, name, "encoder", _texts(words))
 
-    def digital(self, port: n.Name, name: n.Name, kind: Token, active_high: str | None) -> n.Device:
+    def digital_kind(self, word: Token) -> str:
+        return str(word)
+
+    lasts = lamp_state = digital_kind
+
+    def digital(self, port: n.Name, name: n.Name, kind: str, active_high: str | None) -> n.Device:
         words = (active_high,) if active_high else ()
-        return n.Device("digital", port, name, str(kind), words)
+        return n.Device("digital", port, name, kind, words)
 
     def active_high(self) -> str:
         return "active high"
@@ -165,7 +170,7 @@ class LineBuilder(Transformer[Token, Any]):
     def command(self, name: n.Name, *rest: Any) -> n.CommandHead:
         *parameters, lasts, done = rest
         given = tuple(p for p in parameters if p is not None)
-        return n.CommandHead(name, given, str(lasts), done is True)
+        return n.CommandHead(name, given, lasts, done is True)
 
     def from_step_start(self) -> bool:
         return True
@@ -181,8 +186,8 @@ class LineBuilder(Transformer[Token, Any]):
     def position(self, output: n.Name, target: n.Value, power: n.Value) -> n.Position:
         return n.Position(output, target, power)
 
-    def lamp(self, output: n.Name, state: Token) -> n.LampLine:
-        return n.LampLine(output, str(state))
+    def lamp(self, output: n.Name, state: str) -> n.LampLine:
+        return n.LampLine(output, state)
 
     # The routine.
     def routine_head(self, name: n.Name, title: str | None) -> n.RoutineHead:
@@ -226,6 +231,51 @@ class LineBuilder(Transformer[Token, Any]):
 
     def after(self, value: n.Value, target: n.Target) -> n.After:
         return n.After(value, target)
+
+    # Scenarios.
+    def scenario(self, name: n.Name, title: str | None) -> n.ScenarioHead:
+        return n.ScenarioHead(name, title or "")
+
+    def every_pass(self, value: n.Quantity) -> n.EveryPass:
+        return n.EveryPass(value)
+
+    def cue(self, *parts: Any) -> n.Cue:
+        *step, at, fact = parts
+        return n.Cue(step[0] if step else None, at, fact)
+
+    def ramp(
+        self,
+        step: n.Name | None,
+        start: n.Quantity,
+        end: n.Quantity,
+        subject: n.Subject,
+        low: n.Value,
+        high: n.Value,
+    ) -> n.Ramp:
+        place = subject.first.place.through(high.place)
+        return n.Ramp(step, start, end, subject, low, high, place)
+
+    def not_done(self, mechanism: n.Name, word: n.Name) -> n.NotDone:
+        return n.NotDone(mechanism, word, mechanism.place.through(word.place))
+
+    def number_fact(self, subject: n.Subject, value: n.Value) -> n.NumberFact:
+        return n.NumberFact(subject, value, subject.first.place.through(value.place))
+
+    def unreadable(self, subject: n.Subject) -> n.Unreadable:
+        last = subject.second or subject.first
+        return n.Unreadable(subject, subject.first.place.through(last.place))
+
+    def must_visit(self, steps: tuple[n.Name, ...]) -> n.MustVisit:
+        return n.MustVisit(steps)
+
+    def must_finish(self, finish: n.Name, by: n.Quantity | None) -> n.MustFinish:
+        return n.MustFinish(finish, by)
+
+    def must_be_cut_off(self) -> n.MustBeCutOff:
+        return n.MustBeCutOff()
+
+    def must_give(self, negated: Token | None, mechanism: n.Name, command: n.Name) -> n.MustGive:
+        return n.MustGive(negated is not None, mechanism, command)
 
 
 def _joined(kind: type[n.Both] | type[n.Either], parts: tuple[n.Condition, ...]) -> n.Condition:

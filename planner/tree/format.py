@@ -78,6 +78,32 @@ def _routine_statement(statement: n.Statement) -> str:
         case n.After(value, target):
             return f"after {format_value(value)}, {format_target(target)}"
         case _:
+            return _scenario_statement(statement)
+
+
+def _scenario_statement(statement: n.Statement) -> str:
+    match statement:
+        case n.ScenarioHead(name, title):
+            return _titled("scenario", name, title)
+        case n.EveryPass(value):
+            return f"pass {format_value(value)}"
+        case n.Cue(step, at, fact):
+            front = f"in {step.text}, after" if step else "at"
+            return f"{front} {format_value(at)}, {_fact(fact)}"
+        case n.Ramp(step, start, end, subject, low, high):
+            front = f"in {step.text}, " if step else ""
+            span = f"from {format_value(start)} to {format_value(end)}"
+            way = f"goes from {format_value(low)} to {format_value(high)}"
+            return f"{front}{span}, {_subject(subject)} {way}"
+        case n.MustVisit(steps):
+            return f"must visit {_names(steps)}"
+        case n.MustFinish(finish, by):
+            return f"must finish in {finish.text}{f' by {format_value(by)}' if by else ''}"
+        case n.MustBeCutOff():
+            return "must be cut off"
+        case n.MustGive(negated, mechanism, command):
+            return f"must {'not ' if negated else ''}give {mechanism.text} {command.text}"
+        case _:
             raise AssertionError(f"no layout for {type(statement).__name__}")
 
 
@@ -102,6 +128,18 @@ def format_condition(condition: n.Condition) -> str:
             return " and ".join(_wrapped(part, n.Both, n.Either) for part in parts)
         case n.Either(parts):
             return " or ".join(_wrapped(part, n.Either) for part in parts)
+
+
+def _fact(fact: n.Fact) -> str:
+    match fact:
+        case n.NotDone(mechanism, word):
+            return f"not {mechanism.text} {word.text}"
+        case n.NumberFact(subject, value):
+            return f"{_subject(subject)} is {format_value(value)}"
+        case n.Unreadable(subject):
+            return f"{_subject(subject)} unreadable"
+        case _:
+            return format_condition(fact)
 
 
 def format_target(target: n.Target) -> str:

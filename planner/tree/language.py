@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from pathlib import Path
 
 from lark import Lark, Tree
-from lark.lexer import PatternStr, TerminalDef, Token
+from lark.lark import PostLex
+from lark.lexer import PatternStr, Token
 
 from planner.tree.shapes import ROBOT_SHAPES, ROUTINE_SHAPES, Shape
 
@@ -20,9 +21,6 @@ _SPOKEN = {
     "TITLE": 'a title in "quotes"',
     "COMPARISON": "`<`, `<=`, `>` or `>=`",
     "ADDRESS": "an address such as `0x29`",
-    "DIGITAL_KIND": "`touch`, `switch`, `beam` or `lamp`",
-    "LASTS": "`runs` or `holds`",
-    "LAMP_STATE": "`on` or `off`",
     "$END": "the end of the line",
     "<END-OF-FILE>": "the end of the line",
 }
@@ -38,13 +36,26 @@ class Language:
     @cached_property
     def lark(self) -> Lark:
         """The LALR parser; every start rule reads one line."""
+        return self._built(None)
+
+    def keep_tables(self, folder: Path) -> None:
+        """Reads the parser's tables from `folder`, or makes them and leaves them there.
+
+        Making them takes longer than reading a whole season's plans. Lark checks that the tables
+        fit the grammar and its own version, and makes them anew where they do not.
+        """
+        if "lark" not in self.__dict__:
+            self.__dict__["lark"] = self._built(folder / f"{self.grammar}.tables")
+
+    def _built(self, tables: Path | None) -> Lark:
         path = grammar_folder() / f"{self.grammar}.lark"
         return Lark.open(
             str(path),
             parser="lalr",
             start=list(self.shapes),
             maybe_placeholders=True,
-            edit_terminals=_end_at_the_word,
+            postlex=_WholeWords(),
+            cache=str(tables) if tables else False,
         )
 
     def read(self, line: str, start: str) -> Tree[Token]:
@@ -63,14 +74,18 @@ class Language:
         return next((start for start, shapes in self.shapes.items() if word and word in shapes), "")
 
 
-def _end_at_the_word(terminal: TerminalDef) -> None:
-    """Lets a fixed word match only where it is the whole word of the text."""
-    # Where no name may stand, Lark would read `finished` as `finish ed`, and `goto` as `go to`.
-    # It treats the plain class of fixed patterns alone as keywords, so no subclass will do.
-    pattern = terminal.pattern
-    if isinstance(pattern, PatternStr) and pattern.value[-1].isalnum():
-        whole = pattern.to_regexp() + "(?![A-Za-z0-9_])"
-        pattern.to_regexp = lambda: whole  # type: ignore[method-assign]
+class _WholeWords(PostLex):
+    """Lets a fixed word match only where it is the whole word of the text.
+
+    Where no name may stand, Lark would read `finished` as `finish ed`, and `goto` as `go to`.
+    Names are looked for everywhere, so there `goto` is a name that does not fit.
+    """
+
+    always_accept = ("NAME",)
+
+    def process(self, stream: Iterator[Token]) -> Iterator[Token]:
+        """The tokens as they come."""
+        return stream
 
 
 @lru_cache

@@ -360,6 +360,104 @@ class After:
     target: Target
 
 
+# --- the lines of a scenario -----------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class ScenarioHead:
+    """``scenario good_run "the bumper speaks"``"""
+
+    name: Name
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class EveryPass:
+    """``pass 20 ms``, in a scenario"""
+
+    value: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class NotDone:
+    """``not arm done``, in a scenario"""
+
+    mechanism: Name
+    word: Name
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class NumberFact:
+    """``range_front is 7 cm``"""
+
+    subject: Subject
+    value: Value
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Unreadable:
+    """``range_front unreadable``"""
+
+    subject: Subject
+    place: Place = field(compare=False)
+
+
+Fact: TypeAlias = State | Sees | NotDone | NumberFact | Unreadable
+
+
+@dataclass(frozen=True, slots=True)
+class Cue:
+    """``at 0.9 s, bumper pressed`` or, with a step, ``in Raise, after 1.2 s, arm done``."""
+
+    step: Name | None
+    at: Quantity
+    fact: Fact
+
+
+@dataclass(frozen=True, slots=True)
+class Ramp:
+    """``from 0 s to 2 s, range_front goes from 100 cm to 6 cm``, perhaps with ``in Approach,``."""
+
+    step: Name | None
+    start: Quantity
+    end: Quantity
+    subject: Subject
+    low: Value
+    high: Value
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class MustVisit:
+    """``must visit Approach, Raise, Lit``"""
+
+    steps: tuple[Name, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MustFinish:
+    """``must finish in Lit by 12 s``"""
+
+    finish: Name
+    by: Quantity | None
+
+
+@dataclass(frozen=True, slots=True)
+class MustBeCutOff:
+    """``must be cut off``"""
+
+
+@dataclass(frozen=True, slots=True)
+class MustGive:
+    """``must give roller take``, or ``must not give``."""
+
+    negated: bool
+    mechanism: Name
+    command: Name
+
+
 @dataclass(frozen=True, slots=True)
 class Broken:
     """A line that could not be read, kept word for word."""
@@ -371,7 +469,9 @@ Statement: TypeAlias = (
     RobotHead | PassTime | HubHead | Camera | MechanismHead | Device | Uses | CommandHead
     | ReadingLine | Power | Position | LampLine
     | RoutineHead | RobotUse | Limit | Setting | MatchExit | Start | StepHead | FinishHead
-    | Given | When | After | Broken
+    | Given | When | After
+    | ScenarioHead | EveryPass | Cue | Ramp | MustVisit | MustFinish | MustBeCutOff | MustGive
+    | Broken
 )  # fmt: skip
 
 

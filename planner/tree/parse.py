@@ -211,6 +211,7 @@ class _Parser:
 _HEAD_WORDS: dict[type, str] = {
     n.StepHead: "step",
     n.FinishHead: "finish",
+    n.ScenarioHead: "scenario",
     n.HubHead: "hub",
     n.MechanismHead: "mechanism",
     n.CommandHead: "command",

@@ -23,7 +23,7 @@ def salvaged(row: Row, rule: str, language: Language) -> n.Statement:
         word = found[0].group()
         heads = [
             head
-            for head in ("step", "finish", "hub", "mechanism", "command")
+            for head in ("step", "finish", "scenario", "hub", "mechanism", "command")
             if head in language.shapes[rule]
         ]
         close = [word] if word in heads else list(nearest(word, heads, most=1))
@@ -43,6 +43,8 @@ def _head(word: str, name: n.Name) -> n.Statement:
             return n.StepHead(name, "")
         case "finish":
             return n.FinishHead(name, "")
+        case "scenario":
+            return n.ScenarioHead(name, "")
         case "hub":
             return n.HubHead(name)
         case "mechanism":

@@ -27,6 +27,7 @@ ROUTINE_SHAPES: Mapping[str, Mapping[str, Shape]] = {
         "start": Shape("start Approach"),
         "step": Shape('step Approach "drive to the post"', under="step_line"),
         "finish": Shape('finish Parked "on the quay"', under="finish_line"),
+        "scenario": Shape('scenario good_run "the bumper speaks"', under="scenario_line"),
     },
     "step_line": {
         "when": Shape("when bumper pressed, go to Grip"),
@@ -37,6 +38,13 @@ ROUTINE_SHAPES: Mapping[str, Mapping[str, Shape]] = {
     "finish_line": {
         "keep": Shape("keep drive forward 40 %"),
         "": Shape("arm fold"),
+    },
+    "scenario_line": {
+        "pass": Shape("pass 20 ms"),
+        "at": Shape("at 0.9 s, bumper pressed"),
+        "in": Shape("in Raise, after 1.2 s, arm done"),
+        "from": Shape("from 0 s to 2 s, range_front goes from 100 cm to 6 cm"),
+        "must": Shape("must finish in Lit by 12 s"),
     },
 }
 
@@ -70,6 +78,7 @@ ROBOT_SHAPES: Mapping[str, Mapping[str, Shape]] = {
 HEAD_OF: Mapping[str, str] = {
     "step_line": "step",
     "finish_line": "finish",
+    "scenario_line": "scenario",
     "hub_line": "hub",
     "mechanism_line": "mechanism",
     "command_line": "command",

@@ -10,7 +10,7 @@ from demo import HEADER, ROUTINES, moth_robot, robot_of
 
 from planner.checks import CHECKS, Check
 from planner.findings import Finding
-from planner.pipeline import check_robot, check_routine
+from planner.pipeline import Checked, check_robot, check_routine, check_scenarios
 from planner.text import Source
 
 HEADINGS = (
@@ -40,9 +40,17 @@ def findings(text: str) -> list[Finding]:
             return list(check_robot(robot))
         checked = check_routine(Source("x.routine", f"routine {routine}"), lambda _name: robot)
         return [*check_robot(robot, [checked.plan.routine]), *checked.findings]
+    if text.startswith("# first_lamp.scenario"):
+        return list(check_scenarios(Source("x.scenario", text), first_lamp()).findings)
     whole = text if text.startswith(("routine", "robot")) else HEADER + text
     robots = {"moth": moth_robot()}
     return list(check_routine(Source("x.routine", whole), robots.get, robots).findings)
+
+
+def first_lamp() -> Checked:
+    """The demo routine that pages on scenarios rehearse."""
+    text = (ROUTINES / "first_lamp.routine").read_text(encoding="utf-8")
+    return check_routine(Source("first_lamp.routine", text), lambda _name: moth_robot())
 
 
 def named(check: Check) -> str:

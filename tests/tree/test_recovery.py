@@ -60,7 +60,7 @@ def heads(parsed: Parsed) -> list[str]:
         ("at 26 s of game, go to Dock", "game"),
         ("start", ""),
         ("step A\n  when bumper pressed go to Lit", "go"),
-        ("step A\n  when bumper is pressed, go to Lit", "pressed"),
+        ("step A\n  when bumper is pressed, go to Lit", "is"),
         ("step A\n  after 3 s, goto Lit", "goto"),
         ("step A\n  after 3 s, go to Lit, at most two times, then Lit", "two"),
         ("step A\n  when range < 3 < 4 cm, go to Lit", "<"),

@@ -1,0 +1,229 @@
+"""From the lines of a scenario to the scenario, names resolved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from planner.findings import Slip
+from planner.model.condition import Answers, Done, Source
+from planner.model.ledger import Ledger, broken_words, declare
+from planner.model.resolve_condition import ConditionResolver
+from planner.model.robot import Robot, Sensor
+from planner.model.routine import Routine
+from planner.model.scenario import (
+    DEFAULT_PASS_US,
+    Cue,
+    Demand,
+    MustBeCutOff,
+    MustFinish,
+    MustGive,
+    MustVisit,
+    Ramp,
+    Scenario,
+)
+from planner.model.units import Amount, Dimension
+from planner.model.values import plain_amount, time_us
+from planner.text import Place
+from planner.tree import Parsed
+from planner.tree import nodes as n
+
+
+def resolve_scenarios(
+    parsed: Parsed, routine: Routine
+) -> tuple[tuple[Scenario, ...], tuple[Slip, ...]]:
+    """The scenarios of a file of their own, for a routine that is already resolved, and the slips.
+
+    The parser's own slips are not repeated. Lines that belong in a routine are slips here.
+    """
+    ledger = Ledger(broken_words(parsed.file.lines) | routine.robot.broken_words)
+    conditions = ConditionResolver(ledger, routine.robot, routine.settings)
+    steps = {name: step.is_finish for name, step in routine.steps.items()}
+    resolver = ScenarioResolver(ledger, routine.robot, conditions, steps)
+    scenarios = tuple(resolver.resolve_all(parsed.file.lines))
+    for line in parsed.file.lines:
+        match line.statement:
+            case n.RoutineHead(name):
+                if name.text != routine.name:
+                    ledger.add("scenarios-of-another", name.place, name.text, routine=routine.name)
+            case n.ScenarioHead() | n.Broken():
+                pass
+            case _:
+                ledger.add("line-in-scenarios", line.place, line.place.words.split()[0])
+    return scenarios, tuple(ledger.slips)
+
+
+class ScenarioResolver:
+    """Resolves scenarios against one routine's robot, settings and steps.
+
+    `steps` says of each name whether it is a finish.
+    """
+
+    def __init__(
+        self,
+        ledger: Ledger,
+        robot: Robot,
+        conditions: ConditionResolver,
+        steps: Mapping[str, bool],
+    ) -> None:
+        self.ledger = ledger
+        self.robot = robot
+        self.conditions = conditions
+        self.steps = steps
+
+    def resolve_all(self, lines: Iterable[n.Line]) -> Iterator[Scenario]:
+        """The scenarios among some lines; a name that is taken is a slip."""
+        taken: dict[str, Place] = {}
+        for line in lines:
+            head = line.statement
+            if isinstance(head, n.ScenarioHead) and declare(
+                self.ledger, head.name, taken, "scenario"
+            ):
+                taken[head.name.text] = head.name.place
+                with self.ledger.inside(""):
+                    yield self.resolve(line, head)
+
+    def resolve(self, line: n.Line, head: n.ScenarioHead) -> Scenario:
+        """The scenario of a line and the lines under it; what makes no sense is a slip."""
+        pass_us = DEFAULT_PASS_US
+        cues: list[Cue] = []
+        ramps: list[Ramp] = []
+        demands: list[Demand] = []
+        for under in line.under:
+            match under.statement:
+                case n.EveryPass(value):
+                    pass_us = self._time(value, "a pass", least=1) or pass_us
+                case n.Cue() as cue:
+                    cues.extend(self._cue(cue, under.place))
+                case n.Ramp() as ramp:
+                    ramps.extend(self._ramp(ramp, under.place))
+                case n.MustVisit() | n.MustFinish() | n.MustBeCutOff() | n.MustGive() as demand:
+                    demands.extend(self._demand(demand, under.place))
+                case _:
+                    pass
+        return Scenario(
+            head.name.text,
+            head.title,
+            pass_us,
+            tuple(cues),
+            tuple(ramps),
+            tuple(demands),
+            head.name.place,
+            incomplete=self.ledger.troubled or any(part.salvaged for part in (line, *line.under)),
+        )
+
+    def _time(self, value: n.Quantity, whose: str, least: int = 0) -> int | None:
+        amount = plain_amount(self.ledger, value, Dimension.TIME, whose)
+        return time_us(self.ledger, amount, value.place, least)
+
+    def _step(self, name: n.Name | None) -> str | None:
+        """The step's name, empty where none is written; None and a slip where it is unknown."""
+        if name is None:
+            return ""
+        if name.text in self.steps:
+            return name.text
+        self.ledger.unknown("unknown-step", name, self.steps)
+        return None
+
+    # What the sensors do.
+
+    def _cue(self, written: n.Cue, place: Place) -> list[Cue]:
+        step = self._step(written.step)
+        at_us = self._time(written.at, "the moment")
+        said = self._fact(written.fact)
+        if step is None or at_us is None or said is None:
+            return []
+        reading, value = said
+        return [Cue(step, at_us, reading, value, place)]
+
+    def _fact(self, fact: n.Fact) -> tuple[str, Amount | str | bool | None] | None:
+        """The reading a fact is about and its value; None where it makes no sense."""
+        match fact:
+            case n.State() | n.Sees():
+                return self._answer(fact)
+            case n.NotDone(mechanism, word, place):
+                return self._not_done(n.State(mechanism, word, place))
+            case n.NumberFact(subject, value, place):
+                source = self.conditions.source(subject, place)
+                amount = self.conditions.amount(value, source, subject)
+                return (source.spoken, amount) if source and amount else None
+            case n.Unreadable(subject, place):
+                name = self._any_reading(subject, place)
+                return (name, None) if name else None
+
+    def _answer(self, fact: n.State | n.Sees) -> tuple[str, str | bool] | None:
+        match self.conditions.resolve(fact):
+            case Answers(sensor, value):
+                return (sensor.name, value)
+            case Done(mechanism):
+                return (f"{mechanism.name} done", True)
+            case _:
+                return None
+
+    def _not_done(self, written: n.State) -> tuple[str, bool] | None:
+        """`not` goes with `done` alone: a sensor has a word of its own for the other state."""
+        said = self._answer(written)
+        if said is None or said[1] is True:
+            return (said[0], False) if said else None
+        self.conditions.wrong_question(self.robot.sensors[said[0]], written.place)
+        return None
+
+    def _any_reading(self, subject: n.Subject, place: Place) -> str | None:
+        """The name of a sensor of any kind, or of a mechanism's reading."""
+        sensor: Sensor | Source | None = None
+        if subject.second is None:
+            sensor = self.robot.sensors.get(subject.first.text)
+        sensor = sensor or self.conditions.source(subject, place)
+        return sensor.spoken if sensor else None
+
+    def _ramp(self, written: n.Ramp, place: Place) -> list[Ramp]:
+        step = self._step(written.step)
+        start_us = self._time(written.start, "the moment")
+        end_us = self._time(written.end, "the moment")
+        source = self.conditions.source(written.subject, written.place)
+        low = self.conditions.amount(written.low, source, written.subject)
+        high = self.conditions.amount(written.high, source, written.subject)
+        if start_us is not None and end_us is not None and start_us >= end_us:
+            span = written.start.place.through(written.end.place)
+            low_text, _, high_text = span.words.partition(" to ")
+            self.ledger.add("span-backwards", span, span.words, low=low_text, high=high_text)
+            return []
+        if step is None or start_us is None or end_us is None or not (source and low and high):
+            return []
+        return [Ramp(step, start_us, end_us, source.spoken, low, high, place)]
+
+    # What must be seen.
+
+    def _demand(
+        self, written: n.MustVisit | n.MustFinish | n.MustBeCutOff | n.MustGive, place: Place
+    ) -> list[Demand]:
+        match written:
+            case n.MustVisit(names):
+                steps = [self._step(name) for name in names]
+                whole = tuple(step for step in steps if step)
+                return [MustVisit(whole, place)] if len(whole) == len(steps) else []
+            case n.MustFinish(name, by):
+                by_us = self._time(by, "the moment") if by else None
+                finish = self._finish(name)
+                return [MustFinish(finish, by_us, place)] if finish else []
+            case n.MustBeCutOff():
+                return [MustBeCutOff(place)]
+            case n.MustGive(negated, mechanism, command):
+                return self._give(negated, mechanism, command, place)
+
+    def _finish(self, name: n.Name) -> str | None:
+        if self.steps.get(name.text) is False:
+            finishes = [step for step, is_finish in self.steps.items() if is_finish]
+            self.ledger.add("not-a-finish", name.place, name.text, finishes)
+            return None
+        return self._step(name)
+
+    def _give(
+        self, negated: bool, mechanism: n.Name, command: n.Name, place: Place
+    ) -> list[Demand]:
+        owner = self.conditions.mechanism(mechanism)
+        if owner is None:
+            return []
+        if command.text not in owner.commands:
+            self.ledger.unknown("unknown-command", command, owner.commands, mechanism=owner.name)
+            return []
+        return [MustGive(owner.name, command.text, negated, place)]

@@ -1,0 +1,173 @@
+"""Plays a scenario on the reference machine, and says what differed from what must be seen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from planner.graph import Plan
+from planner.graph.run import Commanded, Entered, Event, Finished, LimitReached
+from planner.model.scenario import (
+    Cue,
+    Demand,
+    MustBeCutOff,
+    MustFinish,
+    MustGive,
+    MustVisit,
+    Ramp,
+    Scenario,
+)
+from planner.model.units import Amount, seconds_text
+from planner.rehearsal.machine import Machine
+from planner.rehearsal.world import World
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """A demand of a scenario that the run did not meet, and what was seen instead."""
+
+    demand: Demand
+    seen: str
+
+
+@dataclass(frozen=True, slots=True)
+class Played:
+    """A scenario's run: all its events, and the demands that it did not meet."""
+
+    scenario: Scenario
+    events: tuple[Event, ...]
+    differences: tuple[Difference, ...]
+
+    @property
+    def passed(self) -> bool:
+        """Whether the run met every demand."""
+        return not self.differences
+
+
+def play(plan: Plan, scenario: Scenario) -> Played:
+    """Runs the plan, free of errors, until it finishes or its limit cuts it off.
+
+    A cue takes effect in the first pass at or past its moment.
+    """
+    machine, world = Machine(plan), World(plan.routine.robot)
+    cues = _Cues(scenario, world)
+    events: list[Event] = []
+    now_us = 0
+    while not machine.finished and not machine.state.over:
+        cues.apply(now_us, machine.state.step, now_us - machine.state.entered_us)
+        happened = machine.pass_(now_us, world.readings())
+        world.take(happened)
+        cues.follow(happened)
+        events.extend(happened)
+        now_us += scenario.pass_us
+    run = tuple(events)
+    return Played(scenario, run, tuple(_differences(scenario, run)))
+
+
+class _Cues:
+    """The cues and ramps that are still to come, on the match clock and in the present visit."""
+
+    def __init__(self, scenario: Scenario, world: World) -> None:
+        self._world = world
+        self._all: list[Cue | Ramp] = [*scenario.cues, *scenario.ramps]
+        self._to_come = [cue for cue in self._all if not cue.step]
+        self._in_visit: list[Cue | Ramp] = []
+
+    def follow(self, events: tuple[Event, ...]) -> None:
+        """A step that is entered brings its own cues."""
+        for event in events:
+            if isinstance(event, Entered):
+                self._in_visit = [cue for cue in self._all if cue.step == event.step]
+
+    def apply(self, match_us: int, step: str, in_step_us: int) -> None:
+        """Sets what is due by now, in the order of the moments."""
+        self._to_come = self._applied(self._to_come, match_us)
+        if step:
+            self._in_visit = self._applied(self._in_visit, in_step_us)
+
+    def _applied(self, parts: list[Cue | Ramp], clock_us: int) -> list[Cue | Ramp]:
+        left: list[Cue | Ramp] = []
+        for part in sorted(parts, key=_moment):
+            if _moment(part) > clock_us:
+                left.append(part)
+            elif isinstance(part, Cue):
+                self._world.set(part.reading, part.value)
+            else:
+                self._world.set(part.reading, _on_the_way(part, clock_us))
+                if clock_us < part.end_us:
+                    left.append(part)
+        return left
+
+
+def _moment(part: Cue | Ramp) -> int:
+    return part.at_us if isinstance(part, Cue) else part.start_us
+
+
+def _on_the_way(ramp: Ramp, clock_us: int) -> Amount:
+    """The number a ramp has reached."""
+    low, high = ramp.low.number, ramp.high.in_unit(ramp.low.unit)
+    part = Fraction(min(clock_us, ramp.end_us) - ramp.start_us, ramp.end_us - ramp.start_us)
+    return Amount(low + (high - low) * part, ramp.low.unit)
+
+
+# What must be seen.
+
+
+def _differences(scenario: Scenario, events: tuple[Event, ...]) -> Iterator[Difference]:
+    for demand in scenario.demands:
+        seen = _missed(demand, events)
+        if seen:
+            yield Difference(demand, seen)
+
+
+def _missed(demand: Demand, events: tuple[Event, ...]) -> str:
+    """What was seen instead of what was demanded; empty where the demand was met."""
+    match demand:
+        case MustVisit(steps):
+            return _not_visited(steps, events)
+        case MustFinish(finish, by_us):
+            return _not_finished(finish, by_us, events)
+        case MustBeCutOff():
+            cut_off = any(isinstance(event, LimitReached) and event.cut_off for event in events)
+            return "" if cut_off else _end(events)
+        case MustGive(mechanism, command, negated):
+            return _given(mechanism, command, negated, events)
+
+
+def _not_visited(steps: tuple[str, ...], events: tuple[Event, ...]) -> str:
+    entered = [event.step for event in events if isinstance(event, Entered)]
+    rest = iter(entered)
+    missing = next((step for step in steps if step not in rest), None)
+    if missing is None:
+        return ""
+    return f"`{missing}` was not entered in its turn; the way was {', '.join(entered)}"
+
+
+def _not_finished(finish: str, by_us: int | None, events: tuple[Event, ...]) -> str:
+    last = events[-1]
+    if not isinstance(last, Finished) or last.step != finish:
+        return _end(events)
+    if by_us is not None and last.at_us > by_us:
+        return f"it was reached only at {seconds_text(last.at_us)}"
+    return ""
+
+
+def _given(mechanism: str, command: str, negated: bool, events: tuple[Event, ...]) -> str:
+    sent = [
+        event
+        for event in events
+        if isinstance(event, Commanded) and (event.mechanism, event.command) == (mechanism, command)
+    ]
+    if negated:
+        return f"it was given at {seconds_text(sent[0].at_us)}" if sent else ""
+    return "" if sent else "it was never given"
+
+
+def _end(events: tuple[Event, ...]) -> str:
+    """How a run ended, in words."""
+    last = next(event for event in reversed(events) if isinstance(event, Finished | LimitReached))
+    at = seconds_text(last.at_us)
+    if isinstance(last, Finished):
+        return f"the run finished in `{last.step}` at {at}"
+    return f"the run was cut off in `{last.step}` at {at}"

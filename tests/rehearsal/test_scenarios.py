@@ -1,0 +1,119 @@
+"""Scenarios: what the sensors do, and what must be seen."""
+
+from __future__ import annotations
+
+import pytest
+from demo import check
+
+from planner.model.scenario import Scenario
+from planner.rehearsal import Played, play
+
+PLAN = """
+setting standoff = 8 cm
+start A
+step A
+  drive forward 40 %
+  when bumper pressed, go to B
+  when range_front < standoff, go to C
+  after 2 s, go to D
+step B
+  arm to 1200 ticks
+  when arm done, go to Lit
+  after 3 s, go to D
+step C
+  drive forward -30 %
+  when drive travelled < -10 cm, go to D
+  after 1 s, go to Lit
+step D
+  arm to 100 ticks
+  when arm done, go to GiveUp
+finish Lit
+finish GiveUp
+"""
+
+
+def played(*lines: str) -> Played:
+    """A scenario of those lines, played."""
+    text = PLAN + "scenario s\n" + "".join(f"  {line}\n" for line in lines)
+    plan = check(text).plan
+    (scenario,) = plan.routine.scenarios
+    assert not scenario.incomplete
+    return play(plan, scenario)
+
+
+def differences(*lines: str) -> list[str]:
+    """What a scenario of those lines saw instead."""
+    return [difference.seen for difference in played(*lines).differences]
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ("at 1 s, bumper pressed", "must visit A, B"),
+        ("in A, after 1 s, bumper pressed", "in B, after 0.5 s, arm done", "must finish in Lit"),
+        ("at 0.5 s, range_front is 7 cm", "must visit A, C, Lit"),
+        ("at 0.5 s, range_front is standoff", "must visit A, D"),
+        ("from 0 s to 1 s, range_front goes from 100 cm to 5 cm", "must visit A, C, Lit"),
+        ("at 0 s, range_front is 5 cm", "at 0 s, range_front unreadable", "must visit A, D"),
+        ("must visit A, D", "must be cut off"),
+        ("in A, after 2 s, bumper pressed", "must visit A, B"),
+        ("in D, after 1 s, arm done", "must finish in GiveUp by 3 s"),
+        ("must give arm to", "must not give roller take"),
+        ("pass 1 s", "at 2 s, bumper pressed", "must visit A, B"),
+    ],
+)
+def test_met(lines: tuple[str, ...]) -> None:
+    """A run that shows all that must be seen has no differences."""
+    assert [] == differences(*lines)
+
+
+@pytest.mark.parametrize(
+    ("lines", "seen"),
+    [
+        (("must visit B",), "`B` was not entered in its turn; the way was A, D"),
+        (("must visit D, A",), "`A` was not entered in its turn; the way was A, D"),
+        (("must finish in Lit",), "the run was cut off in `D` at 30 s"),
+        (
+            ("in D, after 1 s, arm done", "must finish in Lit"),
+            "the run finished in `GiveUp` at 3 s",
+        ),
+        (
+            ("in D, after 1 s, arm done", "must finish in GiveUp by 2.9 s"),
+            "it was reached only at 3 s",
+        ),
+        (("in D, after 1 s, arm done", "must be cut off"), "the run finished in `GiveUp` at 3 s"),
+        (("must give roller take",), "it was never given"),
+        (("must not give arm to",), "it was given at 2 s"),
+    ],
+)
+def test_missed(lines: tuple[str, ...], seen: str) -> None:
+    """A run that does not show what must be seen says what was seen instead."""
+    assert [seen] == differences(*lines)
+
+
+def test_a_new_command_is_not_done() -> None:
+    """A mechanism that is sent a command is not done any more."""
+    lines = ("at 0 s, bumper pressed", "at 0 s, arm done", "must be cut off")
+    assert ["the run finished in `Lit` at 0.04 s"] == differences("at 0.03 s, arm done", *lines)
+    assert "the run was cut off in `D` at 30 s" in differences("must finish in Lit", *lines[:2])
+
+
+def test_travel_is_counted_from_the_step() -> None:
+    """A cue for a reading from the step's start is what the plan sees in that step."""
+    lines = ("at 0 s, drive travelled is 50 cm", "at 1 s, range_front is 5 cm")
+    back = "in C, after 0.5 s, drive travelled is -11 cm"
+    assert played(*lines, back, "must visit A, C, D").passed
+    assert not played(*lines, "must visit A, C, D").passed
+
+
+def test_the_same_scenario_gives_the_same_run() -> None:
+    """A run is repeated to the event."""
+    lines = ("from 0 s to 1 s, range_front goes from 100 cm to 5 cm", "must visit A")
+    assert played(*lines).events == played(*lines).events
+
+
+def test_a_scenario_that_makes_no_sense_is_not_played() -> None:
+    """A line that could not be made sense of leaves its scenario incomplete, and no other."""
+    text = PLAN + "scenario s\n  at 1 s, bumpr pressed\nscenario t\n  must visit A\n"
+    scenarios: tuple[Scenario, ...] = check(text).plan.routine.scenarios
+    assert [("s", True), ("t", False)] == [(s.name, s.incomplete) for s in scenarios]

@@ -20,7 +20,7 @@ from planner.model.robot import (
     SetPosition,
     SetPower,
 )
-from planner.model.units import Dimension
+from planner.model.units import Dimension, units_of
 from planner.model.values import bounds_of, plain_amount, unit_named
 from planner.text import Place
 from planner.tree import nodes as n
@@ -190,6 +190,17 @@ def _reading(ledger: Ledger, owner: str, written: n.ReadingLine) -> Reading | No
     unit = unit_named(ledger, written.unit)
     if unit is None:
         return None
+    if written.wraps and unit.dimension is not Dimension.ANGLE:
+        ledger.add(
+            "wrong-unit",
+            written.unit.place,
+            unit.name,
+            known=units_of(Dimension.ANGLE),
+            whose=f"`{owner} {written.name.text}`, which wraps,",
+            wanted=Dimension.ANGLE.value,
+            got=unit.dimension.value,
+            unit=unit.name,
+        )
     bounds = None
     if written.span:
         whose = f"`{owner} {written.name.text}`"

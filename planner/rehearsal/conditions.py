@@ -116,7 +116,7 @@ def number_reader(source: Source) -> Callable[[Look], Number | None]:
         low = _plain(source.bounds.low.in_unit(source.unit))
         high = _plain(source.bounds.high.in_unit(source.unit))
     from_start = isinstance(source, MechanismReading) and source.from_step_start
-    wraps = source.wraps
+    wraps, turn = source.wraps, full_turn(source)
 
     def read(look: Look) -> Number | None:
         number = _number(look.readings.get(name))
@@ -124,16 +124,21 @@ def number_reader(source: Source) -> Callable[[Look], Number | None]:
             begin = _number(look.at_entry.get(name))
             number = None if begin is None else number - begin
             if number is not None and wraps:
-                number = wrapped(number)
+                number = wrapped(number, turn)
         # Not a number compares false with everything, so it is out of bounds too.
         return number if number is not None and low <= number <= high else None
 
     return read
 
 
-def wrapped(degrees: Number) -> Number:
-    """The same heading from -180 up to, but not at, 180."""
-    return (degrees + 180) % 360 - 180
+def full_turn(source: Source) -> Number:
+    """A full turn in a source's own unit; only for one that wraps does it mean anything."""
+    return _plain(360 / source.unit.size) if source.unit else 360
+
+
+def wrapped(angle: Number, turn: Number) -> Number:
+    """The same heading from minus half a turn up to, but not at, half a turn."""
+    return (angle + turn / 2) % turn - turn / 2
 
 
 def _number(value: Number | str | bool | None) -> Number | None:
@@ -161,7 +166,8 @@ def _band(condition: Within) -> Callable[[Number], bool]:
     tolerance = _plain(condition.tolerance.in_unit(unit))
     centre = _plain(condition.centre.in_unit(unit))
     if condition.source.wraps:
-        return lambda number: -tolerance <= wrapped(number - centre) <= tolerance
+        turn = full_turn(condition.source)
+        return lambda number: -tolerance <= wrapped(number - centre, turn) <= tolerance
     return lambda number: -tolerance <= number - centre <= tolerance
 
 

@@ -140,8 +140,10 @@ class Machine:
             state.counts[key] = state.counts.get(key, 0) + 1
         yield Left(now_us - state.started_us, state.step, exit_)
         left = self.plan.step(state.step)
-        ends = [given.mechanism.name for given in left.commands if _ends(given)]
-        yield from self._enter(exit_.target, now_us, readings, tuple(dict.fromkeys(ends)))
+        # Of several commands to one mechanism the last was sent, so its `keep` counts.
+        sent = {given.mechanism.name: given for given in left.commands}
+        ends = tuple(name for name, given in sent.items() if _ends(given))
+        yield from self._enter(exit_.target, now_us, readings, ends)
 
     def _enter(
         self, name: str, now_us: int, readings: Readings, ends: tuple[str, ...]

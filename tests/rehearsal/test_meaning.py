@@ -5,7 +5,10 @@ from __future__ import annotations
 import math
 
 import pytest
-from played import machine, played, spoken
+from demo import check
+from played import HEAD, machine, played, spoken
+
+from planner.rehearsal import Machine
 
 QUIET = {"bumper": "released", "arm_floor": "released", "range_front": 100, "gyro": 0}
 PRESSED = QUIET | {"bumper": "pressed"}
@@ -268,6 +271,14 @@ class TestM7Commands:
             "1000 drive forward 40 %",
         ]
 
+    def test_the_last_command_says_whether_it_is_kept(self) -> None:
+        """M7: of several commands to one mechanism the last is sent, and its `keep` counts."""
+        text = (
+            "step A; drive forward 40 %; keep drive spin 20 %; after 1 s, go to D\n"
+            f"step D; after 1 s, go to B\n{ENDS}"
+        )
+        assert "1000 drive off" not in played(text, [(0, QUIET), (1000, QUIET)])
+
 
 class TestM9Counts:
     def test_at_most(self) -> None:
@@ -351,3 +362,14 @@ def test_a_kept_state_leads_to_the_same_run_again() -> None:
     running.state = kept.copy()
     assert running.pass_(110_000, PRESSED) == first
     assert first != ()
+
+
+def test_a_reading_in_turns_wraps_at_a_turn() -> None:
+    """A band on a reading that wraps goes the short way round, whatever its unit."""
+    robot = "robot moth\nmechanism drive\n  reading facing turns wraps\n"
+    text = "step A; when drive facing within 0.1 turns of 0.45 turns, go to B; after 1 s, go to C\n"
+    plan = check(HEAD + text.replace("; ", "\n  ") + ENDS, robot).plan
+    running = Machine(plan)
+    running.pass_(0, {})
+    assert () == running.pass_(10_000, {"drive facing": 0.3})
+    assert () != running.pass_(20_000, {"drive facing": -0.46})

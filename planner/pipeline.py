@@ -22,7 +22,7 @@ from planner.model import (
 )
 from planner.model.scenario import Scenario
 from planner.text import Place, Source
-from planner.tree import parse_robot, parse_routine
+from planner.tree import Parsed, comments_of, format_file, parse_robot, parse_routine
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +56,15 @@ class CheckedScenarios:
 
     scenarios: tuple[Scenario, ...]
     findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Formatted:
+    """A text in the canonical layout."""
+
+    text: str
+    unchanged: bool
+    """Whether it still says what it said, comments included; where not, that is our own fault."""
 
 
 FindRobot = Callable[[str], ReadRobot | None]
@@ -101,6 +110,33 @@ def check_scenarios(source: Source, checked: Checked) -> CheckedScenarios:
     # The routine's own findings were told when it was checked.
     own = tuple(finding for finding in findings_of(case) if finding.place.source is source)
     return CheckedScenarios(scenarios, own)
+
+
+def format_robot(source: Source) -> Formatted:
+    """A robot file in the canonical layout; lines that cannot be read stay word for word."""
+    before = parse_robot(source)
+    text = format_file(before.file)
+    after = parse_robot(Source(source.name, text))
+    models = [resolve_robot(parsed)[0] for parsed in (before, after)]
+    return Formatted(text, _says_the_same(before, after) and models[0] == models[1])
+
+
+def format_routine(source: Source, find_robot: FindRobot) -> Formatted:
+    """The same for a routine or a file of scenarios."""
+    before = parse_routine(source)
+    text = format_file(before.file)
+    after = parse_routine(Source(source.name, text))
+    name = robot_named(before)
+    read = find_robot(name.text) if name else None
+    robot = read.robot if read else missing_robot("", Place(source, 1, 1, 2))
+    models = [resolve_routine(parsed, robot)[0] for parsed in (before, after)]
+    return Formatted(text, _says_the_same(before, after) and models[0] == models[1])
+
+
+def _says_the_same(before: Parsed, after: Parsed) -> bool:
+    """Whether two files have the same statements, and the same comments in the same order."""
+    comments = [list(comments_of(parsed.file)) for parsed in (before, after)]
+    return before.file == after.file and comments[0] == comments[1]
 
 
 def draw(checked: Checked) -> str:

@@ -27,6 +27,8 @@ class Outcome:
     left_out: tuple[str, ...] = ()
     """Folders that a folder's walk passed by."""
     unread: tuple[Unread, ...] = ()
+    scenario_files: tuple[str, ...] = ()
+    """The files of scenarios that were checked."""
 
     def count(self, severity: Severity) -> int:
         """How many findings weigh that much."""

@@ -13,8 +13,12 @@ from planner.report.screen import Screen
 
 def summary(outcome: Outcome) -> str:
     """One line: what was checked and what came of it, such as "Checked 1 routine: clean."."""
-    files = ((len(outcome.routines), "routine"), (len(outcome.robots), "robot file"))
-    read = _joined([counted(number, what) for number, what in files if number])
+    files = {
+        "routine": outcome.routines,
+        "file of scenarios": outcome.scenario_files,
+        "robot file": outcome.robots,
+    }
+    read = _joined([counted(len(names), what) for what, names in files.items() if names])
     unread = f"{counted(len(outcome.unread), 'file')} could not be read"
     if not read:
         return f"Nothing was checked: {unread}."
@@ -38,8 +42,9 @@ def left_out(outcome: Outcome, screen: Screen) -> str:
 
 
 def counted(number: int, what: str) -> str:
-    """A number and its noun: ``1 step``, ``2 steps``."""
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"
+    """A number and its noun: ``1 step``, ``2 steps``, ``2 files of scenarios``."""
+    noun, of, whose = what.partition(" of ")
+    return f"{number} {what}" if number == 1 else f"{number} {noun}s{of}{whose}"
 
 
 def _joined(parts: Sequence[str]) -> str:

@@ -6,10 +6,9 @@ from pathlib import Path
 
 import click
 
-from planner.pipeline import Checked, ReadRobot, check_robot
-from planner.report import Outcome, Unread, as_json, as_short, as_text, left_out, summary
-from planner.shell.files import UnreadError
-from planner.shell.robots import Robots
+from planner.pipeline import check_robot
+from planner.report import Outcome, as_json, as_short, as_text, left_out, summary
+from planner.shell.reading import read_plans
 from planner.shell.terminal import remark, say, screen, warn
 from planner.shell.walk import Plans, plans_in
 
@@ -26,11 +25,12 @@ from planner.shell.walk import Plans, plans_in
 )
 @click.pass_context
 def check(ctx: click.Context, paths: tuple[Path, ...], layout: str) -> None:
-    """Check routines and robot files.
+    """Check routines, robot files and scenarios.
 
-    PATH is a routine (*.routine), a robot file (*.bot) or a folder of them. A folder is read with
-    its sub-folders, but for hidden ones and for one named broken: plans kept there show faults
-    on purpose. A routine's robot file is looked for beside the routine, then one folder up.
+    PATH is a routine (*.routine), a robot file (*.bot), a file of scenarios (*.scenario) or a
+    folder of them. A folder is read with its sub-folders, but for hidden ones and for one named
+    broken: plans kept there show faults on purpose. A routine's robot file is looked for beside
+    the routine, then one folder up; a file of scenarios is checked with the routine beside it.
 
     \b
     Examples:
@@ -47,40 +47,23 @@ def check(ctx: click.Context, paths: tuple[Path, ...], layout: str) -> None:
 
 def run(plans: Plans) -> Outcome:
     """Checks all that was found. Never raises on wrong text or files that cannot be read."""
-    shelf = Robots()
-    unread = list(plans.unread)
-    named: list[ReadRobot] = []
-    checked: list[Checked] = []
-    names: list[str] = []
-    for path in plans.robots:
-        try:
-            named.append(shelf.read(path))
-        except UnreadError as error:
-            unread.append(error.unread)
-    for path in plans.routines:
-        try:
-            checked.append(shelf.check_routine(path))
-            names.append(str(path))
-        except UnreadError as error:
-            unread.append(_without_its_robot(error.unread, path))
-    findings = [finding for routine in checked for finding in routine.findings]
-    for robot in shelf.all_read():
-        routines = [routine.plan.routine for routine in checked if routine.robot is robot]
-        findings += check_robot(robot, routines if any(robot is one for one in named) else ())
+    read = read_plans(plans)
+    findings = [finding for routine in read.routines for finding in routine.checked.findings]
+    files = [routine.scenarios for routine in read.routines if routine.scenarios]
+    findings += [finding for scenarios in files for finding in scenarios.findings]
+    robots = read.shelf.all_read()
+    for robot in robots:
+        named = any(robot is one for one in read.robots)
+        users = [r.checked.plan.routine for r in read.routines if r.checked.robot is robot]
+        findings += check_robot(robot, users if named else ())
     return Outcome(
         tuple(sorted(findings, key=lambda finding: finding.order)),
-        tuple(names),
-        tuple(sorted(robot.source.name for robot in shelf.all_read())),
+        tuple(str(routine.path) for routine in read.routines),
+        tuple(sorted(robot.source.name for robot in robots)),
         tuple(str(folder) for folder in plans.left_out),
-        tuple(dict.fromkeys(unread)),
+        tuple(read.unread),
+        tuple(str(r.scenarios_path) for r in read.routines if r.scenarios_path),
     )
-
-
-def _without_its_robot(unread: Unread, routine: Path) -> Unread:
-    """A routine that was not checked because its robot file could not be read says so."""
-    if unread.name == str(routine):
-        return unread
-    return Unread(str(routine), f"its robot file {unread.name} could not be read: {unread.reason}")
 
 
 def _show(outcome: Outcome, layout: str) -> None:

@@ -26,6 +26,19 @@ class UnreadError(Exception):
 
 def read_source(path: Path) -> Source:
     """A plan's text under the path as given. Raises `UnreadError`."""
+    return source_of(path, read_data(path))
+
+
+def source_of(path: Path, data: bytes) -> Source:
+    """A plan's text from the bytes of its file. Raises `UnreadError`."""
+    try:
+        return Source(str(path), decode(data))
+    except NotTextError as error:
+        raise UnreadError(Unread(str(path), str(error))) from None
+
+
+def read_data(path: Path) -> bytes:
+    """The bytes of a file that may be a plan. Raises `UnreadError`."""
     try:
         about = path.stat()
         if stat.S_ISDIR(about.st_mode):
@@ -35,9 +48,7 @@ def read_source(path: Path) -> Source:
         elif about.st_size > _LARGEST:
             why = f"it is larger than {_LARGEST // 1024 // 1024} MB, so it is no plan"
         else:
-            return Source(str(path), decode(path.read_bytes()))
-    except NotTextError as error:
-        why = str(error)
+            return path.read_bytes()
     except (OSError, ValueError) as error:
         why = reason(error)
     raise UnreadError(Unread(str(path), why))

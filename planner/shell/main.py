@@ -17,7 +17,7 @@ from planner.shell.terminal import guard_encoding, warn
 # Looking for garbage takes a tenth of a short run and finds next to none while modules load.
 _OBJECTS_BETWEEN_COLLECTIONS = 100_000
 
-_COMMANDS = ("new", "check", "draw", "export", "explain")
+_COMMANDS = ("new", "check", "format", "draw", "export", "explain")
 
 
 class _Commands(click.Group):

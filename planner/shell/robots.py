@@ -6,7 +6,7 @@ import os
 from collections.abc import Iterator
 from pathlib import Path
 
-from planner.pipeline import Checked, ReadRobot, check_routine, read_robot
+from planner.pipeline import Checked, FindRobot, ReadRobot, check_routine, read_robot
 from planner.shell.files import UnreadError, read_source
 from planner.shell.tables import keep_tables
 from planner.shell.trouble import Trouble
@@ -40,15 +40,18 @@ class Robots:
     def check_routine(self, path: Path) -> Checked:
         """Reads and checks a routine. Raises `UnreadError` for it or its robot file."""
         source = read_source(path)
-        folders = list(_folders(path))
-        known = {name for folder in folders for name in _names_in(folder)}
+        known = {name for folder in _folders(path) for name in _names_in(folder)}
+        return check_routine(source, self.finder(path), known)
+
+    def finder(self, routine: Path) -> FindRobot:
+        """What gives a routine its robot file; it raises `UnreadError`."""
 
         def find(name: str) -> ReadRobot | None:
-            beside = (folder / f"{name}{ROBOT}" for folder in folders)
+            beside = (folder / f"{name}{ROBOT}" for folder in _folders(routine))
             there = next((path for path in beside if _is_there(path)), None)
             return self.read(there) if there else None
 
-        return check_routine(source, find, known)
+        return find
 
 
 def one_routine(path: Path) -> Checked:

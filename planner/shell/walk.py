@@ -12,6 +12,7 @@ from planner.shell.trouble import reason
 
 ROUTINE = ".routine"
 ROBOT = ".bot"
+SCENARIOS = ".scenario"
 
 _BROKEN = "broken"
 
@@ -22,6 +23,8 @@ class Plans:
 
     routines: list[Path] = field(default_factory=list)
     robots: list[Path] = field(default_factory=list)
+    scenarios: list[Path] = field(default_factory=list)
+    """The files that hold nothing but scenarios."""
     left_out: list[Path] = field(default_factory=list)
     """Folders of that name hold plans that are wrong on purpose."""
     unread: list[Unread] = field(default_factory=list)
@@ -44,7 +47,7 @@ def plans_in(paths: Iterable[Path]) -> Plans:
     for folder in folders:
         _walk(found, seen, folder)
     found.left_out = [path for path in found.left_out if not _inside_any(path, folders)]
-    for files in (found.routines, found.robots, found.left_out):
+    for files in (found.routines, found.robots, found.scenarios, found.left_out):
         files.sort(key=lambda path: path.as_posix())
     return found
 
@@ -63,8 +66,13 @@ def _take(found: Plans, seen: set[str], path: Path) -> None:
         found.routines.append(path)
     elif suffix == ROBOT:
         found.robots.append(path)
+    elif suffix == SCENARIOS:
+        found.scenarios.append(path)
     elif os.path.lexists(path):
-        why = f"a routine's name ends in {ROUTINE}, a robot file's in {ROBOT}"
+        why = (
+            f"a routine's name ends in {ROUTINE}, a robot file's in {ROBOT}, "
+            f"that of a file of scenarios in {SCENARIOS}"
+        )
         found.unread.append(Unread(str(path), why))
     else:
         found.unread.append(Unread(str(path), "there is no such file or folder"))
@@ -79,7 +87,7 @@ def _walk(found: Plans, seen: set[str], folder: Path) -> None:
             found.left_out += [here / name for name in folders if name.casefold() == _BROKEN]
         folders[:] = sorted(name for name in folders if _walked(name, walk_all))
         for name in sorted(files):
-            if Path(name).suffix.lower() in (ROUTINE, ROBOT):
+            if Path(name).suffix.lower() in (ROUTINE, ROBOT, SCENARIOS):
                 _take(found, seen, here / name)
     if len(seen) + len(found.unread) == before and not _already(seen, folder):
         why = f"it is a folder without a plan: no file in it ends in {ROUTINE} or {ROBOT}"

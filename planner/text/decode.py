@@ -32,3 +32,25 @@ def _decoded(data: bytes, encoding: str, spoken: str) -> str:
         raise NotTextError(
             f"line {line} holds a byte that is not {spoken}; save the file as UTF-8 in your editor"
         ) from None
+
+
+def encode(text: str, like: bytes) -> bytes:
+    """A text as bytes in the encoding, with the mark and the line ends that `like` has.
+
+    Where `like` has line ends of several kinds, the kind that it has most of; ``\\n`` where none.
+    Raises `NotTextError` where `like` is no text.
+    """
+    if like.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        encoding = "utf-16-le" if like.startswith(codecs.BOM_UTF16_LE) else "utf-16-be"
+        mark, before = like[:2], _decoded(like, "utf-16", "UTF-16")
+    else:
+        encoding = "utf-8"
+        mark = codecs.BOM_UTF8 if like.startswith(codecs.BOM_UTF8) else b""
+        before = _decoded(like, "utf-8-sig", "UTF-8")
+    return mark + text.replace("\n", _line_end(before)).encode(encoding)
+
+
+def _line_end(text: str) -> str:
+    windows = text.count("\r\n")
+    ends = {"\n": text.count("\n") - windows, "\r\n": windows, "\r": text.count("\r") - windows}
+    return max(ends, key=lambda end: ends[end])

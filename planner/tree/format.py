@@ -19,6 +19,18 @@ def format_file(file: n.File) -> str:
     return text.strip("\n") + "\n" if text.strip("\n") else ""
 
 
+def comments_of(file: n.File) -> Iterator[str]:
+    """Every comment of a file, in the order of the text."""
+    yield from _comments(file.lines)
+    yield from filter(None, file.tail)
+
+
+def _comments(lines: Iterable[n.Line]) -> Iterator[str]:
+    for line in lines:
+        yield from filter(None, (*line.lead, line.trail))
+        yield from _comments(line.under)
+
+
 def format_statement(statement: n.Statement) -> str:
     """One line, without indentation and comment."""
     match statement:

@@ -226,7 +226,7 @@ def test_another_kind_of_file(here: Path) -> None:
     """A file of another ending is told which endings are read."""
     (here / "plan.txt").write_text(PLAN, encoding="utf-8")
     ran = planner("check", "plan.txt", "--format", "short")
-    _one_line(ran, "a routine's name ends in .routine, a robot file's in .bot")
+    _one_line(ran, "a routine's name ends in .routine, a robot file's in .bot, ")
 
 
 # Text that is out of all proportion.

@@ -203,3 +203,44 @@ def test_a_link_in_a_circle_does_not_hang_a_walk(here: Path) -> None:
     moth_folder(here / "a", "first_lamp")
     (here / "a" / "again").symlink_to(here / "a", target_is_directory=True)
     assert "\nChecked 1 routine and 1 robot file: " in planner("check", "a").out
+
+
+SCENARIOS = "routine {}\nscenario good\n  at 1 s, bumpr pressed\n  must visit Approach\n"
+
+
+@pytest.mark.parametrize("path", [".", "first_lamp.scenario"])
+def test_a_file_of_scenarios_is_checked_with_its_routine(here: Path, path: str) -> None:
+    """Named or found, scenarios are checked against the routine beside them, which is checked too.
+
+    Their findings are told once, at their own place.
+    """
+    moth_folder(here, "first_lamp")
+    _write(here / "first_lamp.scenario", SCENARIOS.format("first_lamp"))
+    ran = planner("check", path, "--format", "short")
+    place = "first_lamp.scenario:3:11: error unknown-sensor: "
+    assert (1, 1) == (ran.status, ran.out.count(place))
+    assert "Checked 1 routine, 1 file of scenarios and 1 robot file: " in ran.err
+    record = json.loads(planner("check", path, "--format", "json").out)
+    assert ["first_lamp.scenario"] == record["scenario_files"]
+
+
+def test_scenarios_without_a_routine(here: Path) -> None:
+    """A file of scenarios alone is one line that names the routine it lacks."""
+    moth_folder(here)
+    _write(here / "first_lamp.scenario", SCENARIOS.format("first_lamp"))
+    ran = planner("check", ".", "--format", "short")
+    line = (
+        "planner: could not read first_lamp.scenario: its routine should lie beside it, "
+        "and there is no first_lamp.routine"
+    )
+    assert (2, line) == (ran.status, ran.err.splitlines()[0])
+
+
+def test_scenarios_of_a_routine_that_cannot_be_read(here: Path) -> None:
+    """Where the routine cannot be read, both files say so, in a line each."""
+    _write(here / "odd.scenario", SCENARIOS.format("odd"))
+    (here / "odd.routine").write_bytes(b"\xff\xd8\xff")
+    ran = planner("check", "odd.scenario", "--format", "short")
+    assert 2 == ran.status
+    assert ran.err.startswith("planner: could not read odd.routine: line 1 holds a byte ")
+    assert "could not read odd.scenario: its routine odd.routine could not be read: " in ran.err

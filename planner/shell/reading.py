@@ -1,0 +1,117 @@
+"""Reads and checks all the plans that a command is about."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from planner.pipeline import Checked, CheckedScenarios, ReadRobot, check_scenarios
+from planner.report import Unread
+from planner.shell.files import UnreadError, read_source
+from planner.shell.robots import Robots
+from planner.shell.walk import ROUTINE, SCENARIOS, Plans
+
+
+@dataclass(slots=True)
+class ReadRoutine:
+    """A routine as read, and the file of scenarios that belongs to it where that was read too."""
+
+    path: Path
+    checked: Checked
+    scenarios_path: Path | None = None
+    scenarios: CheckedScenarios | None = None
+
+
+@dataclass(slots=True)
+class ReadPlans:
+    """What could be read, and what could not."""
+
+    shelf: Robots = field(default_factory=Robots)
+    routines: list[ReadRoutine] = field(default_factory=list)
+    robots: list[ReadRobot] = field(default_factory=list)
+    """The robot files that were named themselves; the shelf has the others as well."""
+    unread: list[Unread] = field(default_factory=list)
+
+
+def read_plans(plans: Plans, beside: bool = False) -> ReadPlans:
+    """Reads all that was found, and with a file of scenarios its routine.
+
+    With `beside` the scenarios that lie beside a routine are read with it. Never raises on wrong
+    text or files that cannot be read.
+    """
+    read = ReadPlans(unread=list(plans.unread))
+    for path in plans.robots:
+        try:
+            read.robots.append(read.shelf.read(path))
+        except UnreadError as error:
+            read.unread.append(error.unread)
+    scenarios = {_whole(routine_of(path)): path for path in plans.scenarios}
+    for path in _routines(plans, read.unread):
+        own = scenarios.get(_whole(path))
+        if own is None and beside and is_there(path.with_suffix(SCENARIOS)):
+            own = path.with_suffix(SCENARIOS)
+        _read_routine(read, path, own)
+    read.unread = list(dict.fromkeys(read.unread))
+    return read
+
+
+def routine_of(scenarios: Path) -> Path:
+    """Where the routine of a file of scenarios lies."""
+    return scenarios.with_suffix(ROUTINE)
+
+
+def is_there(path: Path) -> bool:
+    """Whether a file of exactly that name is there, also on disks that do not tell capitals apart.
+
+    A folder that cannot be looked into counts as holding it: reading it will say why not.
+    """
+    try:
+        return path.name in os.listdir(path.parent)
+    except OSError:
+        return True
+
+
+def _routines(plans: Plans, unread: list[Unread]) -> Iterable[Path]:
+    """The routines that were found and those of the scenarios, each once."""
+    routines = {_whole(path): path for path in plans.routines}
+    for path in plans.scenarios:
+        routine = routine_of(path)
+        if _whole(routine) in routines:
+            continue
+        if is_there(routine):
+            routines[_whole(routine)] = routine
+        else:
+            why = f"its routine should lie beside it, and there is no {routine.name}"
+            unread.append(Unread(str(path), why))
+    return sorted(routines.values(), key=lambda path: path.as_posix())
+
+
+def _read_routine(read: ReadPlans, path: Path, scenarios: Path | None) -> None:
+    try:
+        routine = ReadRoutine(path, read.shelf.check_routine(path))
+    except UnreadError as error:
+        read.unread.append(_without(error.unread, path, "robot file"))
+        if scenarios:
+            read.unread.append(_without(read.unread[-1], scenarios, "routine"))
+        return
+    read.routines.append(routine)
+    if scenarios is None:
+        return
+    try:
+        routine.scenarios = check_scenarios(read_source(scenarios), routine.checked)
+        routine.scenarios_path = scenarios
+    except UnreadError as error:
+        read.unread.append(error.unread)
+
+
+def _without(unread: Unread, path: Path, needed: str) -> Unread:
+    """A file that was not read because another one could not be says so."""
+    if unread.name == str(path):
+        return unread
+    return Unread(str(path), f"its {needed} {unread.name} could not be read: {unread.reason}")
+
+
+def _whole(path: Path) -> str:
+    return os.path.realpath(path)

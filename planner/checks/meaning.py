@@ -12,7 +12,12 @@ from planner.model.condition import (
     Condition,
     Done,
     Held,
+    Looks,
+    MatchClock,
     Not,
+    Once,
+    Steady,
+    Unreadable,
     Unresolved,
     Within,
     leaves,
@@ -39,8 +44,18 @@ def _meaning(condition: Condition) -> Hashable:
             return (sensor.name, "answers", value)
         case Done(mechanism):
             return (mechanism.name, "done")
+        case Steady(source, tolerance, duration_us):
+            return (source.spoken, "stays", tolerance.base, duration_us)
+        case Unreadable(source):
+            return (source.spoken, "unreadable")
+        case MatchClock(operator, at_us):
+            return ("match", operator, at_us)
         case Not(part):
             return ("not", _meaning(part))
+        case Once(part):
+            return ("once", _meaning(part))
+        case Looks(part, least, looks):
+            return ("looks", least, looks, _meaning(part))
         case Held(part, duration_us):
             return ("held", duration_us, _meaning(part))
         case All(parts):

@@ -57,6 +57,7 @@ def _way_round(graph: nx.DiGraph[str], first: str, component: set[str]) -> tuple
     came: dict[str, Exit] = {}
     waiting = deque([first])
     while first not in came:
+        exit_: Exit
         for _, target, exit_ in graph.out_edges(waiting.popleft(), data="exit"):
             if target in component and target not in came:
                 came[target] = exit_

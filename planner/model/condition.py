@@ -88,14 +88,59 @@ class Unresolved:
     place: Place = field(compare=False)
 
 
-Leaf: TypeAlias = Compare | Within | Answers | Done | Unresolved
-Condition: TypeAlias = Leaf | Not | All | Any | Held
+@dataclass(frozen=True, slots=True)
+class Steady:
+    """A number that has not moved by more than `tolerance` for `duration_us` (M5)."""
+
+    source: Source
+    tolerance: Amount
+    duration_us: int
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Unreadable:
+    """A reading that cannot be had (M6); itself never unknown."""
+
+    source: Source
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class MatchClock:
+    """The match clock against a time; `operator` as for `Compare`."""
+
+    operator: str
+    at_us: int
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Once:
+    """`part` has been true in some pass of this visit (M5)."""
+
+    part: Condition
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Looks:
+    """`part` was true in at least `least` of the last `looks` passes of this visit (M5)."""
+
+    part: Condition
+    least: int
+    looks: int
+    place: Place = field(compare=False)
+
+
+Leaf: TypeAlias = Compare | Within | Answers | Done | Steady | Unreadable | MatchClock | Unresolved
+Condition: TypeAlias = Leaf | Not | All | Any | Held | Once | Looks
 
 
 def leaves(condition: Condition) -> Iterator[Leaf]:
     """The conditions that look at one thing each, as written."""
     match condition:
-        case Not(part) | Held(part):
+        case Not(part) | Held(part) | Once(part) | Looks(part):
             yield from leaves(part)
         case All(parts) | Any(parts):
             for part in parts:
@@ -108,7 +153,7 @@ def parts(condition: Condition) -> Iterator[Condition]:
     """The condition and all that it is made of, outermost first."""
     yield condition
     match condition:
-        case Not(part) | Held(part):
+        case Not(part) | Held(part) | Once(part) | Looks(part):
             yield from parts(part)
         case All(inner) | Any(inner):
             for part in inner:

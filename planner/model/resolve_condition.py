@@ -12,8 +12,13 @@ from planner.model.condition import (
     Condition,
     Done,
     Held,
+    Looks,
+    MatchClock,
     Not,
+    Once,
     Source,
+    Steady,
+    Unreadable,
     Unresolved,
     Within,
 )
@@ -24,6 +29,9 @@ from planner.model.units import Amount, Dimension
 from planner.model.values import amount_of, time_us
 from planner.text import Place
 from planner.tree import nodes as n
+
+MOST_LOOKS = 1000
+"""How many passes a condition can look back on: more is a time, and says so with `for`."""
 
 
 class ConditionResolver:
@@ -45,8 +53,19 @@ class ConditionResolver:
                 return self._state(written)
             case n.Sees():
                 return self._sees(written)
+            case n.Stays():
+                return self._stays(written)
+            case n.Unreadable(subject, place):
+                source = self.any_source(subject, place)
+                return Unreadable(source, place) if source else Unresolved(place)
+            case n.MatchClock():
+                return self._match_clock(written)
             case n.Negated(part):
                 return Not(self.resolve(part))
+            case n.Once(part, place):
+                return Once(self.resolve(part), place)
+            case n.InLooks():
+                return self._looks(written)
             case n.HeldFor(part, duration, place):
                 return self._held(part, duration, place)
             case n.Both(parts):
@@ -70,12 +89,38 @@ class ConditionResolver:
         return Within(source, tolerance, centre, written.place)
 
     def _held(self, part: n.Condition, duration: n.Value, place: Place) -> Condition:
-        amount = amount_of(
-            self.ledger, duration, Dimension.TIME, "how long it is held", self.settings
-        )
-        held_us = time_us(self.ledger, amount, duration.place)
+        held_us = self._time(duration, "how long it is held")
         inner = self.resolve(part)
         return Unresolved(place) if held_us is None else Held(inner, held_us, place)
+
+    def _stays(self, written: n.Stays) -> Condition:
+        source = self.source(written.subject, written.place)
+        tolerance = self.amount(written.tolerance, source, written.subject)
+        duration_us = self._time(written.duration, "how long it stays")
+        if source is None or tolerance is None or duration_us is None:
+            return Unresolved(written.place)
+        return Steady(source, tolerance, duration_us, written.place)
+
+    def _match_clock(self, written: n.MatchClock) -> Condition:
+        at_us = self._time(written.value, "the match clock")
+        if at_us is None:
+            return Unresolved(written.place)
+        return MatchClock(written.operator, at_us, written.place)
+
+    def _looks(self, written: n.InLooks) -> Condition:
+        part = self.resolve(written.part)
+        least, looks = written.least, written.looks
+        if least.text.isdigit() and looks.text.isdigit():
+            most = min(int(looks.text), MOST_LOOKS)
+            if 0 < int(least.text) <= most == int(looks.text):
+                return Looks(part, int(least.text), most, written.place)
+        place = least.place.through(looks.place)
+        self.ledger.add("wrong-looks", place, place.words)
+        return Unresolved(written.place)
+
+    def _time(self, value: n.Value, whose: str) -> int | None:
+        amount = amount_of(self.ledger, value, Dimension.TIME, whose, self.settings)
+        return time_us(self.ledger, amount, value.place)
 
     def amount(self, value: n.Value, source: Source | None, subject: n.Subject) -> Amount | None:
         """A number that a source is measured against; None and a slip where it does not fit."""
@@ -83,6 +128,12 @@ class ConditionResolver:
         second = f" {subject.second.text}" if subject.second else ""
         whose = f"`{subject.first.text}{second}`"
         return amount_of(self.ledger, value, dimension, whose, self.settings)
+
+    def any_source(self, subject: n.Subject, place: Place) -> Source | None:
+        """A sensor of any kind, or a mechanism's reading; None and a slip where there is none."""
+        if subject.second is None and subject.first.text in self.robot.sensors:
+            return self.robot.sensors[subject.first.text]
+        return self.source(subject, place)
 
     def source(self, subject: n.Subject, place: Place) -> Source | None:
         """The sensor or reading that gives a number; None and a slip where there is none."""

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from planner.findings import Slip
-from planner.model.condition import Answers, Done, Source
+from planner.model.condition import Answers, Done
 from planner.model.ledger import Ledger, broken_words, declare
 from planner.model.resolve_condition import ConditionResolver
-from planner.model.robot import Robot, Sensor
+from planner.model.robot import Robot
 from planner.model.routine import Routine
 from planner.model.scenario import (
     DEFAULT_PASS_US,
@@ -147,8 +147,8 @@ class ScenarioResolver:
                 amount = self.conditions.amount(value, source, subject)
                 return (source.spoken, amount) if source and amount else None
             case n.Unreadable(subject, place):
-                name = self._any_reading(subject, place)
-                return (name, None) if name else None
+                source = self.conditions.any_source(subject, place)
+                return (source.spoken, None) if source else None
 
     def _answer(self, fact: n.State | n.Sees) -> tuple[str, str | bool] | None:
         match self.conditions.resolve(fact):
@@ -166,14 +166,6 @@ class ScenarioResolver:
             return (said[0], False) if said else None
         self.conditions.wrong_question(self.robot.sensors[said[0]], written.place)
         return None
-
-    def _any_reading(self, subject: n.Subject, place: Place) -> str | None:
-        """The name of a sensor of any kind, or of a mechanism's reading."""
-        sensor: Sensor | Source | None = None
-        if subject.second is None:
-            sensor = self.robot.sensors.get(subject.first.text)
-        sensor = sensor or self.conditions.source(subject, place)
-        return sensor.spoken if sensor else None
 
     def _ramp(self, written: n.Ramp, place: Place) -> list[Ramp]:
         step = self._step(written.step)

@@ -10,13 +10,21 @@ from planner.model.condition import (
     Condition,
     Done,
     Held,
+    Looks,
+    MatchClock,
     Not,
+    Once,
+    Steady,
+    Unreadable,
     Unresolved,
     Within,
 )
 from planner.model.robot import STATES
 from planner.model.routine import Given
 from planner.model.units import seconds_text
+
+# What needs parentheses in front of `for`, with a time or a number of looks.
+_LOOSER = (Held, Looks, Not, Once, All, Any)
 
 
 def spoken_condition(condition: Condition) -> str:
@@ -32,10 +40,21 @@ def spoken_condition(condition: Condition) -> str:
             return f"{sensor.name} {sees}{value}"
         case Done(mechanism):
             return f"{mechanism.name} done"
+        case Steady(source, tolerance, duration_us):
+            reach = f"{tolerance.written} for {seconds_text(duration_us)}"
+            return f"{source.spoken} stays within {reach}"
+        case Unreadable(source):
+            return f"{source.spoken} unreadable"
+        case MatchClock(operator, at_us):
+            return f"match {operator} {seconds_text(at_us)}"
         case Not(part):
             return f"not {_wrapped(part, Not, All, Any)}"
+        case Once(part):
+            return f"once {_wrapped(part, Not, Once, All, Any)}"
         case Held(part, duration_us):
-            return f"{_wrapped(part, Held, Not, All, Any)} for {seconds_text(duration_us)}"
+            return f"{_wrapped(part, *_LOOSER)} for {seconds_text(duration_us)}"
+        case Looks(part, least, looks):
+            return f"{_wrapped(part, *_LOOSER)} for {least} of {looks} looks"
         case All(parts):
             return " and ".join(_wrapped(part, All, Any) for part in parts)
         case Any(parts):

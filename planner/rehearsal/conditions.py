@@ -7,6 +7,7 @@ import operator
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import Any as Anything
 from typing import TypeAlias
 
 from planner.model.condition import (
@@ -17,12 +18,17 @@ from planner.model.condition import (
     Condition,
     Done,
     Held,
+    Looks,
+    MatchClock,
     Not,
+    Once,
     Source,
+    Steady,
+    Unreadable,
     Within,
 )
 from planner.model.robot import Reading as MechanismReading
-from planner.rehearsal.truth import UNKNOWN, Truth, all_of, any_of, negation, truth
+from planner.rehearsal.truth import FALSE, TRUE, UNKNOWN, Truth, all_of, any_of, negation, truth
 
 Number: TypeAlias = float | Fraction
 Readings: TypeAlias = Mapping[str, Number | str | bool | None]
@@ -40,8 +46,9 @@ class Look:
     readings: Readings = field(default_factory=dict)
     at_entry: Readings = field(default_factory=dict)
     """The readings of the pass that entered the step, for those that count from there."""
-    held_since: dict[int, int] = field(default_factory=dict)
-    """The held-for conditions that are true, by number, and since which pass without a gap."""
+    match_us: int = 0
+    memory: dict[int, Anything] = field(default_factory=dict)
+    """What conditions on several passes keep from pass to pass, by their number (M5)."""
 
 
 Question: TypeAlias = Callable[[Look], Truth]
@@ -70,6 +77,17 @@ def question(condition: Condition, numbers: Iterator[int]) -> Question:
             return lambda look: any_of([ask(look) for ask in some])
         case Held():
             return _held(condition, next(numbers), numbers)
+        case Once(part):
+            return _once(question(part, numbers), next(numbers))
+        case Looks():
+            return _looks(condition, next(numbers), numbers)
+        case Steady():
+            return _steady(condition, next(numbers))
+        case Unreadable(source):
+            return _unreadable(source)
+        case MatchClock(sign, at_us):
+            compare = _COMPARISONS[sign]
+            return lambda look: truth(compare(look.match_us, at_us))
         case _:
             return lambda _look: UNKNOWN
 
@@ -88,12 +106,64 @@ def _held(condition: Held, number: int, numbers: Iterator[int]) -> Question:
     def ask(look: Look) -> Truth:
         value = inner(look)
         if value <= 0:
-            look.held_since.pop(number, None)
+            look.memory.pop(number, None)
             return value
-        since = look.held_since.setdefault(number, look.now_us)
+        since = look.memory.setdefault(number, look.now_us)
         return truth(look.now_us - since >= duration_us)
 
     return ask
+
+
+def _once(inner: Question, number: int) -> Question:
+    def ask(look: Look) -> Truth:
+        value = inner(look)
+        if value > 0:
+            look.memory[number] = True
+        return TRUE if number in look.memory else value
+
+    return ask
+
+
+def _looks(condition: Looks, number: int, numbers: Iterator[int]) -> Question:
+    inner = question(condition.part, numbers)
+
+    def ask(look: Look) -> Truth:
+        seen = (*look.memory.get(number, ()), inner(look))[-condition.looks :]
+        look.memory[number] = seen
+        if seen.count(TRUE) >= condition.least:
+            return TRUE
+        # With other answers from the unreadable passes it could have been enough.
+        return UNKNOWN if len(seen) - seen.count(FALSE) >= condition.least else FALSE
+
+    return ask
+
+
+def _steady(condition: Steady, number: int) -> Question:
+    source = condition.source
+    assert source.unit is not None, "the resolver measures numbers only"
+    read, wraps, turn = number_reader(source), source.wraps, full_turn(source)
+    tolerance = _plain(condition.tolerance.in_unit(source.unit))
+
+    def ask(look: Look) -> Truth:
+        value = read(look)
+        if value is None:
+            look.memory.pop(number, None)
+            return UNKNOWN
+        mark, since = look.memory.setdefault(number, (value, look.now_us))
+        moved = wrapped(value - mark, turn) if wraps else value - mark
+        if not -tolerance <= moved <= tolerance:
+            since = look.now_us
+            look.memory[number] = (value, since)
+        return truth(look.now_us - since >= condition.duration_us)
+
+    return ask
+
+
+def _unreadable(source: Source) -> Question:
+    if source.unit is None:
+        return lambda look: truth(look.readings.get(source.spoken) is None)
+    read = number_reader(source)
+    return lambda look: truth(read(look) is None)
 
 
 def _number_question(condition: Compare | Within) -> Question:

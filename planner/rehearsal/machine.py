@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from itertools import count
+from typing import Any
 
 from planner.graph import Plan
 from planner.graph.run import (
@@ -40,7 +41,7 @@ class State:
     running: set[str] = field(default_factory=set)
     """The mechanisms whose latest command is one that runs."""
     at_entry: Readings = field(default_factory=dict)
-    held_since: dict[int, int] = field(default_factory=dict)
+    memory: dict[int, Any] = field(default_factory=dict)
 
     def copy(self) -> State:
         """A state that later passes leave alone."""
@@ -49,7 +50,7 @@ class State:
             spent=set(self.spent),
             counts=dict(self.counts),
             running=set(self.running),
-            held_since=dict(self.held_since),
+            memory=dict(self.memory),
         )
 
 
@@ -118,7 +119,7 @@ class Machine:
         for match_exit in self._led_here[state.step]:
             if match_us >= match_exit.at_us:
                 state.spent.add(match_exit)
-        look = Look(now_us, readings, state.at_entry, state.held_since)
+        look = Look(now_us, readings, state.at_entry, match_us, state.memory)
         for exit_, ask in self._exits[state.step]:
             if ask(look) > 0 and self._count_allows(exit_):
                 return exit_
@@ -151,7 +152,7 @@ class Machine:
         """Enters a step; `ends` are the mechanisms that the left step had running."""
         state, step = self.state, self.plan.step(name)
         state.step, state.entered_us = name, now_us
-        state.at_entry, state.held_since = dict(readings), {}
+        state.at_entry, state.memory = dict(readings), {}
         match_us = now_us - state.started_us
         yield Entered(match_us, name)
         told = {given.mechanism.name: given for given in step.commands}

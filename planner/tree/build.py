@@ -84,6 +84,22 @@ class LineBuilder(Transformer[Token, Any]):
             return part
         return n.HeldFor(part, duration, part.place.through(duration.place))
 
+    def once(self, part: n.Condition) -> n.Once:
+        return n.Once(part, part.place)
+
+    def looks(self, part: n.Condition, least: n.Name, looks: n.Name) -> n.InLooks:
+        return n.InLooks(part, least, looks, part.place.through(looks.place))
+
+    def stays(self, subject: n.Subject, tolerance: n.Value, duration: n.Value) -> n.Stays:
+        return n.Stays(subject, tolerance, duration, subject.first.place.through(duration.place))
+
+    def unreadable(self, subject: n.Subject) -> n.Unreadable:
+        last = subject.second or subject.first
+        return n.Unreadable(subject, subject.first.place.through(last.place))
+
+    def match_clock(self, operator: Token, value: n.Value) -> n.MatchClock:
+        return n.MatchClock(str(operator), value, self._place(operator).through(value.place))
+
     def both(self, *parts: n.Condition) -> n.Condition:
         return _joined(n.Both, parts)
 
@@ -260,10 +276,6 @@ class LineBuilder(Transformer[Token, Any]):
 
     def number_fact(self, subject: n.Subject, value: n.Value) -> n.NumberFact:
         return n.NumberFact(subject, value, subject.first.place.through(value.place))
-
-    def unreadable(self, subject: n.Subject) -> n.Unreadable:
-        last = subject.second or subject.first
-        return n.Unreadable(subject, subject.first.place.through(last.place))
 
     def must_visit(self, steps: tuple[n.Name, ...]) -> n.MustVisit:
         return n.MustVisit(steps)

@@ -119,6 +119,10 @@ def _scenario_statement(statement: n.Statement) -> str:
             raise AssertionError(f"no layout for {type(statement).__name__}")
 
 
+# What needs parentheses in front of `for`, with a time or a number of looks.
+_LOOSER = (n.HeldFor, n.InLooks, n.Negated, n.Once, n.Both, n.Either)
+
+
 def format_condition(condition: n.Condition) -> str:
     """A condition with no more parentheses than its meaning needs."""
     match condition:
@@ -131,11 +135,21 @@ def format_condition(condition: n.Condition) -> str:
             return f"{subject.text} {state.text}"
         case n.Sees(subject, value):
             return f"{subject.text} sees {value.text}"
+        case n.Unreadable(subject):
+            return f"{_subject(subject)} unreadable"
+        case n.Stays(subject, tolerance, duration):
+            reach = f"{format_value(tolerance)} for {format_value(duration)}"
+            return f"{_subject(subject)} stays within {reach}"
+        case n.MatchClock(operator, value):
+            return f"match {operator} {format_value(value)}"
         case n.Negated(part):
             return f"not {_wrapped(part, n.Negated, n.Both, n.Either)}"
+        case n.Once(part):
+            return f"once {_wrapped(part, n.Negated, n.Once, n.Both, n.Either)}"
         case n.HeldFor(part, duration):
-            inside = _wrapped(part, n.HeldFor, n.Negated, n.Both, n.Either)
-            return f"{inside} for {format_value(duration)}"
+            return f"{_wrapped(part, *_LOOSER)} for {format_value(duration)}"
+        case n.InLooks(part, least, looks):
+            return f"{_wrapped(part, *_LOOSER)} for {least.text} of {looks.text} looks"
         case n.Both(parts):
             return " and ".join(_wrapped(part, n.Both, n.Either) for part in parts)
         case n.Either(parts):
@@ -148,8 +162,6 @@ def _fact(fact: n.Fact) -> str:
             return f"not {mechanism.text} {word.text}"
         case n.NumberFact(subject, value):
             return f"{_subject(subject)} is {format_value(value)}"
-        case n.Unreadable(subject):
-            return f"{_subject(subject)} unreadable"
         case _:
             return format_condition(fact)
 

@@ -131,7 +131,55 @@ class Either:
     place: Place = field(compare=False)
 
 
-Condition: TypeAlias = Comparison | Band | State | Sees | Negated | HeldFor | Both | Either
+@dataclass(frozen=True, slots=True)
+class Once:
+    """``once`` a condition."""
+
+    part: Condition
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class InLooks:
+    """A condition ``for 3 of 5 looks``."""
+
+    part: Condition
+    least: Name
+    looks: Name
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Stays:
+    """``drive travelled stays within 1 cm for 0.4 s``"""
+
+    subject: Subject
+    tolerance: Value
+    duration: Value
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Unreadable:
+    """``range_front unreadable``"""
+
+    subject: Subject
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class MatchClock:
+    """``match < 20 s``"""
+
+    operator: str
+    value: Value
+    place: Place = field(compare=False)
+
+
+Condition: TypeAlias = (
+    Comparison | Band | State | Sees | Unreadable | Stays | MatchClock
+    | Negated | Once | HeldFor | InLooks | Both | Either
+)  # fmt: skip
 
 
 # --- the lines of a robot file ---------------------------------------------------------------
@@ -393,14 +441,6 @@ class NumberFact:
 
     subject: Subject
     value: Value
-    place: Place = field(compare=False)
-
-
-@dataclass(frozen=True, slots=True)
-class Unreadable:
-    """``range_front unreadable``"""
-
-    subject: Subject
     place: Place = field(compare=False)
 
 

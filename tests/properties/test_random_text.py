@@ -19,7 +19,11 @@ from planner.tree.build import LineBuilder
 from planner.tree.format import format_statement
 from planner.tree.language import ROBOT, ROUTINE, Language
 
-DEMO = {path.name: path.read_text(encoding="utf-8") for path in sorted(ROUTINES.glob("*.*"))}
+DEMO = {
+    path.name: path.read_text(encoding="utf-8")
+    for path in sorted(ROUTINES.iterdir())
+    if path.suffix in (".routine", ".bot")
+}
 LANGUAGES = {"robot": ROBOT, "routine": ROUTINE}
 
 

@@ -54,6 +54,12 @@ class TestM2Clocks:
             "1000 finish B",
         ]
 
+    @pytest.mark.parametrize(("at_ms", "left"), [(1999, []), (2000, ["2000 B"])])
+    def test_the_match_clock_can_be_asked(self, at_ms: int, left: list[str]) -> None:
+        """M2: a condition on the match clock compares it as written."""
+        text = f"step A; when match >= 2 s, go to B; after 9 s, go to C\n{ENDS}"
+        assert left_for(text, [(0, QUIET), (at_ms, QUIET)]) == left
+
     def test_a_step_clock_starts_with_its_entry(self) -> None:
         """M2: the clock of a step does not run before the step is entered."""
         text = f"step A; after 1 s, go to D\nstep D; after 1 s, go to B\n{ENDS}"
@@ -183,6 +189,61 @@ class TestM5Held:
         trace = [(0, QUIET), (10, PRESSED), (50, PRESSED), (60, PRESSED), (99, PRESSED)]
         assert left_for(text, [*trace, (100, PRESSED)]) == ["50 A", "100 C"]
 
+    def test_once_stays_true(self) -> None:
+        """M5: `once C` is true from the first pass of this visit in which C is."""
+        text = (
+            "step A; when once bumper pressed and bumper released, go to B; after 9 s, go to C\n"
+            f"{ENDS}"
+        )
+        assert left_for(text, [(0, PRESSED), (10, QUIET), (20, QUIET)]) == []
+        assert left_for(text, [(0, QUIET), (10, PRESSED), (20, QUIET)]) == ["20 B"]
+
+    def test_once_is_of_this_visit(self) -> None:
+        """M5: what was seen in an earlier visit does not count."""
+        text = (
+            "step A; when once bumper pressed and arm_floor pressed, go to B; "
+            f"after 1 s, go to A, at most 1 time, then C\n{ENDS}"
+        )
+        floor = QUIET | {"arm_floor": "pressed"}
+        trace = [(0, QUIET), (10, PRESSED), (1000, QUIET), (1010, floor)]
+        assert left_for(text, trace) == ["1000 A"]
+
+    def test_looks(self) -> None:
+        """M5: `C for 2 of 3 looks` counts the last three passes of this visit."""
+        text = f"step A; when bumper pressed for 2 of 3 looks, go to B; after 9 s, go to C\n{ENDS}"
+        far = [(0, PRESSED), (10, PRESSED), (20, QUIET), (30, QUIET), (40, PRESSED), (50, QUIET)]
+        assert left_for(text, far) == []
+        assert left_for(text, [*far, (60, PRESSED)]) == ["60 B"]
+
+    def test_stays_within(self) -> None:
+        """M5: the time of `stays within` starts again when the number leaves its mark."""
+        text = (
+            "step A; when range_front stays within 2 cm for 0.1 s, go to B; "
+            f"after 9 s, go to C\n{ENDS}"
+        )
+        trace = [(at, QUIET | {"range_front": cm}) for at, cm in ((0, 50), (10, 50), (60, 48))]
+        moved = (70, QUIET | {"range_front": 47})
+        assert left_for(text, [*trace, (110, QUIET | {"range_front": 52})]) == ["110 B"]
+        assert left_for(text, [*trace, moved, (160, moved[1])]) == []
+        assert left_for(text, [*trace, moved, (170, moved[1])]) == ["170 B"]
+
+    def test_stays_within_goes_the_short_way(self) -> None:
+        """M5: a heading that crosses 180 degrees has hardly moved."""
+        text = (
+            f"step A; when gyro stays within 2 deg for 0.1 s, go to B; after 9 s, go to C\n{ENDS}"
+        )
+        trace = [(at, QUIET | {"gyro": deg}) for at, deg in ((0, 0), (10, 179.5), (110, -179.5))]
+        assert left_for(text, trace) == ["110 B"]
+
+    def test_an_unreadable_pass_starts_stays_within_again(self) -> None:
+        """M5 and M6: a number that cannot be had stays nowhere."""
+        text = (
+            "step A; when range_front stays within 2 cm for 0.1 s, go to B; "
+            f"after 9 s, go to C\n{ENDS}"
+        )
+        near = {"range_front": 50}
+        assert left_for(text, [(0, near), (10, near), (60, {}), (70, near), (110, near)]) == []
+
 
 class TestM6Unreadable:
     @pytest.mark.parametrize("value", [None, math.nan, 1, 201, "far", True])
@@ -200,6 +261,22 @@ class TestM6Unreadable:
         """M6: the declared range includes its ends."""
         text = f"step A; when range_front < 500 cm, go to B; after 1 s, go to C\n{ENDS}"
         assert left_for(text, [(0, {}), (10, {"range_front": value})]) == ["10 B"]
+
+    def test_unreadable_can_be_asked_for(self) -> None:
+        """M6: `unreadable` is true or false, never unknown."""
+        text = f"step A; when range_front unreadable, go to B; after 1 s, go to C\n{ENDS}"
+        assert left_for(text, [(0, {}), (10, {"range_front": 50}), (20, {"range_front": 1})]) == [
+            "20 B"
+        ]
+
+    @pytest.mark.parametrize(
+        ("third", "left"), [("released", []), (None, []), ("pressed", ["30 B"])]
+    )
+    def test_looks_with_an_unreadable_pass(self, third: str | None, left: list[str]) -> None:
+        """M6: what an unreadable pass could have been does not make looks true."""
+        text = f"step A; when bumper pressed for 2 of 3 looks, go to B; after 9 s, go to C\n{ENDS}"
+        trace = [(0, {}), (10, PRESSED), (20, {}), (30, {"bumper": third})]
+        assert left_for(text, trace) == left
 
     # Kleene's tables: S. C. Kleene, Introduction to Metamathematics, 1952, §64 (from memory).
     @pytest.mark.parametrize(

@@ -54,6 +54,28 @@ class State:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class Active:
+    """A step that is active, and since when on the match clock."""
+
+    step: str
+    entered_us: int
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """An exit of an active step as the next pass would find it."""
+
+    exit: Exit
+    truth: Truth
+    in_time: bool
+    """Whether it becomes true by itself if no reading changes any more."""
+    due_us: int | None
+    """When it becomes true on the match clock; None for an exit that waits for a condition."""
+    times_left: int | None
+    """How often a counted exit can still be taken; None where it is not counted."""
+
+
 class Machine:
     """Runs a plan pass by pass. It has no clock and no sensors: both are handed in.
 
@@ -96,6 +118,52 @@ class Machine:
         if self.state.over or not self.state.step:
             return ()
         return self._all_off(Stopped(now_us - self.state.started_us, self.state.step))
+
+    def active(self) -> tuple[Active, ...]:
+        """The steps that are active; none before the first pass."""
+        state = self.state
+        if not state.step:
+            return ()
+        return (Active(state.step, state.entered_us - state.started_us),)
+
+    def asked(self, now_us: int, readings: Readings) -> tuple[Asked, ...]:
+        """What a pass would find, in the order of M4, without making it.
+
+        Exits that are spent or counted out are left out, and so is what follows a count that is
+        not out yet.
+        """
+        if self.state.over or not self.state.step:
+            return ()
+        found: list[Asked] = []
+        memory = dict(self.state.memory)
+        started_us, entry = self.state.started_us, self.state.at_entry
+        now = Look(now_us, readings, entry, now_us - started_us, memory)
+        # At the end of the match every condition was held for long enough.
+        end_us = max(now_us, started_us + self.plan.routine.limit_us)
+        end = Look(end_us, readings, entry, end_us - started_us, memory)
+        for exit_, ask in self._exits[self.state.step]:
+            if exit_.written in self.state.spent or not self._count_allows(exit_):
+                continue
+            if found and found[-1].exit.written is exit_.written:
+                continue
+            value = ask(now)
+            due_us, times_left = self._due(exit_), self._times_left(exit_)
+            found.append(Asked(exit_, value, ask(end) > 0, due_us, times_left))
+        return tuple(found)
+
+    def _due(self, exit_: Exit) -> int | None:
+        match exit_.written:
+            case AfterExit(limit_us):
+                return self.state.entered_us - self.state.started_us + limit_us
+            case MatchExit(at_us):
+                return at_us
+            case _:
+                return None
+
+    def _times_left(self, exit_: Exit) -> int | None:
+        if exit_.most is None:
+            return None
+        return exit_.most - self.state.counts.get((exit_.source, exit_.number), 0)
 
     # Which exit is taken (M2 to M6).
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -19,6 +19,7 @@ from planner.model.scenario import (
     Scenario,
 )
 from planner.model.units import Amount, seconds_text
+from planner.rehearsal.conditions import Readings
 from planner.rehearsal.machine import Machine
 from planner.rehearsal.world import World
 
@@ -38,6 +39,8 @@ class Played:
     scenario: Scenario
     events: tuple[Event, ...]
     differences: tuple[Difference, ...]
+    seen: Mapping[int, Readings]
+    """What the plan saw in each pass in which something happened, by its time."""
 
     @property
     def passed(self) -> bool:
@@ -53,16 +56,19 @@ def play(plan: Plan, scenario: Scenario) -> Played:
     machine, world = Machine(plan), World(plan.routine.robot)
     cues = _Cues(scenario, world)
     events: list[Event] = []
+    seen: dict[int, Readings] = {}
     now_us = 0
     while not machine.finished and not machine.state.over:
         cues.apply(now_us, machine.state.step, now_us - machine.state.entered_us)
         happened = machine.pass_(now_us, world.readings())
+        if happened:
+            seen[now_us] = world.all_shown()
         world.take(happened)
         cues.follow(happened)
         events.extend(happened)
         now_us += scenario.pass_us
     run = tuple(events)
-    return Played(scenario, run, tuple(_differences(scenario, run)))
+    return Played(scenario, run, tuple(_differences(scenario, run)), seen)
 
 
 class _Cues:

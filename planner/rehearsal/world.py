@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from copy import copy
 
 from planner.graph.run import Commanded, Entered, Event
 from planner.model.condition import Source
@@ -57,6 +58,20 @@ class World:
     def shown(self, reading: str) -> Number | str | bool | None:
         """What a plan would see of a reading: a number in the reading's own unit."""
         return self._seen.get(reading)
+
+    def all_shown(self) -> Readings:
+        """What a plan would see of every reading, by name."""
+        return dict(self._seen)
+
+    def unit(self, reading: str) -> Unit | None:
+        """The unit of a reading's number; None for one that answers in words."""
+        return self._units.get(reading)
+
+    def copy(self) -> World:
+        """A world that later changes leave alone."""
+        twin = copy(self)
+        twin._seen, twin._offset = dict(self._seen), dict(self._offset)
+        return twin
 
     def readings(self) -> Readings:
         """What the machine is handed; readings from the step's start count on from step to step."""

@@ -1,0 +1,78 @@
+"""The readings of a plan as a student handles them: what they can be set to, and with which key."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from string import ascii_lowercase
+
+from planner.graph import Plan
+from planner.model.condition import Source
+from planner.model.robot import Bounds, Robot
+from planner.model.routine import WhenExit
+from planner.model.units import Unit
+from planner.rehearsal.facts import DONE, readings_of
+
+
+@dataclass(frozen=True, slots=True)
+class Handle:
+    """A reading that can be set by hand."""
+
+    reading: str
+    key: str = ""
+    """One letter that stands for its name; empty where the letters have run out."""
+    words: tuple[str, ...] = ()
+    """What it can answer; empty for a number and for done."""
+    unit: Unit | None = None
+    bounds: Bounds | None = None
+    used: bool = False
+    """Whether a step of the plan waits for it."""
+
+    @property
+    def is_done(self) -> bool:
+        """Whether it says that a mechanism is done."""
+        return not self.words and self.unit is None
+
+
+def handles(plan: Plan) -> tuple[Handle, ...]:
+    """All readings of the plan's robot, those that its steps wait for first and in their order."""
+    of_robot = {handle.reading: handle for handle in _of_robot(plan.routine.robot)}
+    waited_for = [
+        reading
+        for exit_ in plan.all_exits()
+        if isinstance(exit_.written, WhenExit)
+        for reading in readings_of(exit_.written.condition)
+    ]
+    used = [replace(of_robot[name], used=True) for name in dict.fromkeys(waited_for)]
+    rest = [handle for name, handle in of_robot.items() if name not in waited_for]
+    return tuple(_with_keys([*used, *rest]))
+
+
+def _of_robot(robot: Robot) -> Iterator[Handle]:
+    for sensor in robot.sensors.values():
+        yield Handle(sensor.name, words=sensor.values) if sensor.values else _number(sensor)
+    for mechanism in robot.mechanisms.values():
+        if mechanism.reports_done:
+            yield Handle(f"{mechanism.name}{DONE}")
+        yield from map(_number, mechanism.readings.values())
+
+
+def _number(source: Source) -> Handle:
+    return Handle(source.spoken, unit=source.unit, bounds=source.bounds)
+
+
+def _with_keys(all_: list[Handle]) -> Iterator[Handle]:
+    """Each gets the first letter of its name that is free, else any letter that is."""
+    # A name of one letter is its own key.
+    taken = {handle.reading for handle in all_ if len(handle.reading) == 1}
+    for handle in all_:
+        key = handle.reading if handle.reading in taken else _key(handle.reading, taken)
+        taken.add(key)
+        yield replace(handle, key=key)
+
+
+def _key(name: str, taken: set[str]) -> str:
+    parts = name.lower().replace("_", " ").split()
+    letters = [part[0] for part in parts] + [letter for part in parts for letter in part[1:]]
+    wanted = [letter for letter in letters if letter in ascii_lowercase]
+    return next((key for key in (*wanted, *ascii_lowercase) if key not in taken), "")

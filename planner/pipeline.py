@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from planner.checks import Case, findings_of
 from planner.findings import Finding, Severity, Slip
@@ -23,6 +24,9 @@ from planner.model import (
 from planner.model.scenario import Scenario
 from planner.text import Place, Source
 from planner.tree import Parsed, comments_of, format_file, parse_robot, parse_routine
+
+if TYPE_CHECKING:
+    from planner.rehearsal import Played
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +114,36 @@ def check_scenarios(source: Source, checked: Checked) -> CheckedScenarios:
     # The routine's own findings were told when it was checked.
     own = tuple(finding for finding in findings_of(case) if finding.place.source is source)
     return CheckedScenarios(scenarios, own)
+
+
+def rehearse(checked: Checked, scenario: Scenario) -> Played:
+    """Plays a scenario, of the routine or of a file of its own, on the reference machine.
+
+    Raises `ValueError` for a plan with errors outside of its scenarios, and for a scenario that
+    makes no sense: neither says what would happen.
+    """
+    from planner.rehearsal import play
+
+    if plan_errors(checked) or scenario.incomplete:
+        raise ValueError("what makes no sense is not rehearsed")
+    return play(checked.plan, scenario)
+
+
+def plan_errors(checked: Checked) -> tuple[Finding, ...]:
+    """The errors of a routine and its robot file, but for those inside of scenarios."""
+    of_robot = check_robot(checked.robot) if checked.robot else ()
+    inside = [finding for finding in checked.findings if not in_scenario(finding)]
+    return tuple(f for f in (*of_robot, *inside) if f.severity is Severity.ERROR)
+
+
+def in_scenario(finding: Finding) -> int:
+    """The line of the scenario that a finding stands in; 0 where it stands in none."""
+    source = finding.place.source
+    for line in range(finding.place.line, 0, -1):
+        words = source.line(line).partition("#")[0].split()
+        if words and not source.line(line)[0].isspace():
+            return line if words[0] == "scenario" else 0
+    return 0
 
 
 def format_robot(source: Source) -> Formatted:

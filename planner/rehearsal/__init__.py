@@ -1,8 +1,18 @@
 """The reference meaning of a plan, pass by pass, and scenarios played on it."""
 
 from planner.rehearsal.conditions import Number, Readings
-from planner.rehearsal.machine import Machine, State
+from planner.rehearsal.machine import Asked, Machine, State
 from planner.rehearsal.scenarios import Difference, Played, play
 from planner.rehearsal.world import World
 
-__all__ = ["Difference", "Machine", "Number", "Played", "Readings", "State", "World", "play"]
+__all__ = [
+    "Asked",
+    "Difference",
+    "Machine",
+    "Number",
+    "Played",
+    "Readings",
+    "State",
+    "World",
+    "play",
+]

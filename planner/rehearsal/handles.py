@@ -10,8 +10,9 @@ from planner.graph import Plan
 from planner.model.condition import Source
 from planner.model.robot import Bounds, Robot
 from planner.model.routine import WhenExit
-from planner.model.units import Unit
+from planner.model.units import Amount, Unit
 from planner.rehearsal.facts import DONE, readings_of
+from planner.rehearsal.world import Value
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +34,18 @@ class Handle:
         """Whether it says that a mechanism is done."""
         return not self.words and self.unit is None
 
+    def remark(self, value: Value) -> str:
+        """What is to be said about a value: that it lies outside of what the plan can read."""
+        if self.bounds is None or not isinstance(value, Amount):
+            return ""
+        low, high = self.bounds.low, self.bounds.high
+        if low.base <= value.base <= high.base:
+            return ""
+        return (
+            f"{value} is outside of {low} to {high}, the range of `{self.reading}`, "
+            "so the plan cannot read it."
+        )
+
 
 def handles(plan: Plan) -> tuple[Handle, ...]:
     """All readings of the plan's robot, those that its steps wait for first and in their order."""
@@ -43,7 +56,9 @@ def handles(plan: Plan) -> tuple[Handle, ...]:
         if isinstance(exit_.written, WhenExit)
         for reading in readings_of(exit_.written.condition)
     ]
-    used = [replace(of_robot[name], used=True) for name in dict.fromkeys(waited_for)]
+    used = [
+        replace(of_robot[name], used=True) for name in dict.fromkeys(waited_for) if name in of_robot
+    ]
     rest = [handle for name, handle in of_robot.items() if name not in waited_for]
     return tuple(_with_keys([*used, *rest]))
 

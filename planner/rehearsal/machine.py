@@ -142,7 +142,7 @@ class Machine:
         end_us = max(now_us, started_us + self.plan.routine.limit_us)
         end = Look(end_us, readings, entry, end_us - started_us, memory)
         for exit_, ask in self._exits[self.state.step]:
-            if exit_.written in self.state.spent or not self._count_allows(exit_):
+            if self._is_spent(exit_) or not self._count_allows(exit_):
                 continue
             if found and found[-1].exit.written is exit_.written:
                 continue
@@ -150,6 +150,9 @@ class Machine:
             due_us, times_left = self._due(exit_), self._times_left(exit_)
             found.append(Asked(exit_, value, ask(end) > 0, due_us, times_left))
         return tuple(found)
+
+    def _is_spent(self, exit_: Exit) -> bool:
+        return isinstance(exit_.written, MatchExit) and exit_.written in self.state.spent
 
     def _due(self, exit_: Exit) -> int | None:
         match exit_.written:

@@ -5,7 +5,7 @@ from planner.report.outcome import Outcome, Unread
 from planner.report.record import as_json
 from planner.report.screen import Role, Screen
 from planner.report.short import as_short
-from planner.report.summary import counted, left_out, summary, tally
+from planner.report.summary import counted, left_out, left_out_lines, summary, tally
 from planner.report.text import as_text
 
 __all__ = [
@@ -18,6 +18,7 @@ __all__ = [
     "as_text",
     "counted",
     "left_out",
+    "left_out_lines",
     "list_of_checks",
     "manual_page",
     "summary",

@@ -40,19 +40,20 @@ def _finding(finding: Finding) -> dict[str, Any]:
     return {
         "check": finding.check,
         "severity": finding.severity.word,
-        **_place(finding.place),
+        **place_record(finding.place),
         "headline": finding.headline,
         "why": finding.why,
         "way_out": finding.way_out,
         "paste": list(finding.paste),
         "steps": list(finding.steps),
         "related": [
-            {**_place(related.place), "label": related.label} for related in finding.related
+            {**place_record(related.place), "label": related.label} for related in finding.related
         ],
     }
 
 
-def _place(place: Place) -> dict[str, Any]:
+def place_record(place: Place) -> dict[str, Any]:
+    """A place in the fields that all records share."""
     return {
         "path": place.source.name,
         "line": place.line,

@@ -15,6 +15,8 @@ class Role(Enum):
     NOTE = "note"
     FILE = "file"
     LABEL = "label"
+    PASSED = "passed"
+    FAILED = "failed"
 
 
 def _unstyled(_role: Role, text: str) -> str:

@@ -34,10 +34,15 @@ def tally(findings: Iterable[Finding]) -> str:
 
 def left_out(outcome: Outcome, screen: Screen) -> str:
     """One line for each folder that was passed by; empty where none was."""
+    return left_out_lines(outcome.left_out, screen, "check")
+
+
+def left_out_lines(folders: Iterable[str], screen: Screen, verb: str) -> str:
+    """The same for any command; `verb` is what it does with plans."""
     return "".join(
         f"Left out {harmless(folder, screen.encoding)}: "
-        "plans kept there show faults on purpose. Name the folder to check them.\n"
-        for folder in outcome.left_out
+        f"plans kept there show faults on purpose. Name the folder to {verb} them.\n"
+        for folder in folders
     )
 
 

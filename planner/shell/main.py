@@ -17,7 +17,7 @@ from planner.shell.terminal import guard_encoding, warn
 # Looking for garbage takes a tenth of a short run and finds next to none while modules load.
 _OBJECTS_BETWEEN_COLLECTIONS = 100_000
 
-_COMMANDS = ("new", "check", "format", "draw", "export", "explain")
+_COMMANDS = ("new", "check", "format", "rehearse", "draw", "export", "explain")
 
 
 class _Commands(click.Group):
@@ -91,9 +91,10 @@ def main() -> None:
     """Plan, verify and export the autonomous routine of a school robotics team's robot.
 
     \b
-    Example, from nothing to a checked plan and its picture:
+    Example, from nothing to a checked plan, a first run by hand and a picture:
       planner new lantern
       planner check lantern.routine
+      planner rehearse lantern.routine --by-hand
       planner draw lantern.routine
 
     Exit status: 0 clean, 1 errors found in a plan, 2 something could not be read or written, or

@@ -20,6 +20,8 @@ _LOOKS: dict[Role, dict[str, object]] = {
     Role.NOTE: {"fg": "cyan", "bold": True},
     Role.FILE: {"bold": True},
     Role.LABEL: {"dim": True},
+    Role.PASSED: {"fg": "green", "bold": True},
+    Role.FAILED: {"fg": "red", "bold": True},
 }
 
 

@@ -1,0 +1,119 @@
+"""A run by hand as a scenario that shows the same run again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import TypeAlias
+
+from planner.graph.run import Event, Finished, LimitReached
+from planner.model.scenario import (
+    Cue,
+    Demand,
+    MustBeCutOff,
+    MustFinish,
+    MustVisit,
+    Scenario,
+)
+from planner.model.units import Amount, seconds_text
+from planner.rehearsal.conditions import Number
+from planner.rehearsal.facts import spoken_fact
+from planner.rehearsal.scenarios import play
+from planner.rehearsal.session import PASS_US, Session, Touch
+
+_Timed: TypeAlias = tuple[str, int, Touch]
+
+# A line that visits more is hard to read, and would at some time be too long to be read at all.
+_MOST_VISITS = 12
+
+
+def scenario_of(session: Session, name: str) -> tuple[str, ...]:
+    """The lines of a scenario that visits the same steps and ends the same way.
+
+    Where they lead to the same run, its cues count from the steps, and a reading that was set
+    after 1.2 s is said to be set then; else they count on the match clock, pass by pass.
+    """
+    for scenario in _candidates(session, name):
+        if _same(session, play(session.plan, scenario).events):
+            return tuple(_lines(scenario, session))
+    raise AssertionError("the cues of a run, pass by pass, lead to another run")
+
+
+def _candidates(session: Session, name: str) -> Iterator[Scenario]:
+    touches = list(_last_of_each_moment(session.touches))
+    # What is set after a pass is seen in the next one.
+    yield _scenario(session, name, [_in_step(touch, 0) for touch in touches])
+    yield _scenario(session, name, [_in_step(touch, PASS_US) for touch in touches])
+    yield _scenario(session, name, [_on_clock(touch) for touch in touches])
+
+
+def _last_of_each_moment(touches: list[Touch]) -> Iterator[Touch]:
+    """Without what was set to something else before any pass saw it."""
+    last = {(touch.match_us, touch.reading): touch for touch in touches}
+    return (touch for touch in touches if last[touch.match_us, touch.reading] is touch)
+
+
+def _scenario(session: Session, name: str, cues: list[_Timed]) -> Scenario:
+    place = session.plan.routine.place
+    written = (Cue(step, at, touch.reading, touch.value, place) for step, at, touch in cues)
+    unique = tuple(dict.fromkeys(written))
+    return Scenario(name, "", PASS_US, unique, (), tuple(_demands(session)), place)
+
+
+def _in_step(touch: Touch, later_us: int) -> _Timed:
+    return touch.step, touch.in_step_us + later_us, touch
+
+
+def _on_clock(touch: Touch) -> _Timed:
+    return "", touch.match_us + PASS_US, touch
+
+
+def _demands(session: Session) -> Iterator[Demand]:
+    place = session.plan.routine.place
+    visits = list(session.visits())
+    # Each line begins with the last step of the one before, so that the lines hang together.
+    for start in range(0, max(1, len(visits) - 1), _MOST_VISITS):
+        yield MustVisit(tuple(visits[start : start + _MOST_VISITS + 1]), place)
+    match session.end:
+        case Finished(_, step):
+            yield MustFinish(step, None, place)
+        case LimitReached():
+            yield MustBeCutOff(place)
+
+
+def _same(session: Session, played: tuple[Event, ...]) -> bool:
+    """Whether a run begins with all that happened by hand; a pass earlier or later is the same."""
+    by_hand = session.events
+    return [_timeless(event) for event in by_hand] == [
+        _timeless(event) for event in played[: len(by_hand)]
+    ]
+
+
+def _timeless(event: Event) -> Event:
+    return replace(event, at_us=0)
+
+
+def _lines(scenario: Scenario, session: Session) -> Iterator[str]:
+    yield f"scenario {scenario.name}"
+    for cue in scenario.cues:
+        at = seconds_text(cue.at_us)
+        front = f"in {cue.step}, after {at}" if cue.step else f"at {at}"
+        yield f"  {front}, {_fact(session, cue)}"
+    for demand in scenario.demands:
+        match demand:
+            case MustVisit(steps):
+                yield f"  must visit {', '.join(steps)}"
+            case MustFinish(finish):
+                yield f"  must finish in {finish}"
+            case _:
+                yield "  must be cut off"
+
+
+def _fact(session: Session, cue: Cue) -> str:
+    unit = session.world.unit(cue.reading)
+    value: Number | str | bool | None
+    if isinstance(cue.value, Amount):
+        unit, value = cue.value.unit, cue.value.number
+    else:
+        value = cue.value
+    return spoken_fact(session.plan.routine.robot, cue.reading, value, unit)

@@ -1,0 +1,137 @@
+"""A run by hand: a student is the sensors, and time passes when they let it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from planner.graph import Plan
+from planner.graph.run import Commanded, Entered, Event, Finished, LimitReached, SwitchedOff
+from planner.model.scenario import DEFAULT_PASS_US
+from planner.rehearsal.machine import Asked, Machine, State
+from planner.rehearsal.world import Value, World
+
+PASS_US = DEFAULT_PASS_US
+"""How long a pass of a run by hand lasts, so that it can be kept as a scenario."""
+
+
+@dataclass(frozen=True, slots=True)
+class Touch:
+    """A reading was set by hand, `in_step_us` after `step` was entered."""
+
+    match_us: int
+    step: str
+    in_step_us: int
+    reading: str
+    value: Value
+
+
+@dataclass(slots=True)
+class _Moment:
+    """All there is to go back to."""
+
+    state: State
+    world: World
+    now_us: int
+    events: int
+    touches: int
+    begin: int
+
+
+class Session:
+    """A plan, free of errors, that is run by hand; the first pass is made at once.
+
+    `events` are all that happened and `touches` all that was set, in order.
+    """
+
+    def __init__(self, plan: Plan) -> None:
+        self.plan = plan
+        self.machine = Machine(plan)
+        self.world = World(plan.routine.robot)
+        self.now_us = 0
+        """The match clock: the time of the latest pass."""
+        self.events: list[Event] = []
+        self.touches: list[Touch] = []
+        self._begin = 0
+        self._past: list[_Moment] = []
+        self._pass()
+
+    @property
+    def over(self) -> bool:
+        """Whether the run has finished or was cut off."""
+        return self.machine.finished or self.machine.state.over
+
+    @property
+    def end(self) -> Finished | LimitReached | None:
+        """How the run ended; None as long as it goes on."""
+        ends = (e for e in reversed(self.events) if isinstance(e, Finished | LimitReached))
+        return next(ends, None)
+
+    @property
+    def latest(self) -> tuple[Event, ...]:
+        """What happened in the latest move."""
+        return tuple(self.events[self._begin :])
+
+    def asked(self) -> tuple[Asked, ...]:
+        """What the machine waits for, as the readings are now."""
+        return () if self.over else self.machine.asked(self.now_us, self.world.readings())
+
+    def told(self) -> dict[str, Commanded]:
+        """By mechanism, the command that it follows now."""
+        told: dict[str, Commanded] = {}
+        for event in self.events:
+            if isinstance(event, Commanded):
+                told[event.mechanism] = event
+            elif isinstance(event, SwitchedOff):
+                told.pop(event.mechanism, None)
+        return told
+
+    def set(self, reading: str, value: Value) -> None:
+        """A move: a reading gives a value from the next pass on."""
+        self._keep()
+        self.world.set(reading, value)
+        # Of several active steps the youngest is the one that the student looks at.
+        step = max(self.machine.active(), key=lambda active: active.entered_us)
+        in_step_us = self.now_us - step.entered_us
+        self.touches.append(Touch(self.now_us, step.step, in_step_us, reading, value))
+
+    def wait(self, duration_us: int) -> None:
+        """A move: lets as many passes go by as the time takes, or until the run is over."""
+        self._keep()
+        until_us = self.now_us + duration_us
+        while self.now_us < until_us and not self.over:
+            self._pass(PASS_US)
+
+    def go_on(self) -> None:
+        """A move: lets time pass until something happens."""
+        self._keep()
+        while not self.over and not self._pass(PASS_US):
+            pass
+
+    def back(self) -> bool:
+        """Goes back to before the latest move; False where there is none."""
+        if not self._past:
+            return False
+        moment = self._past.pop()
+        self.machine.state, self.world = moment.state, moment.world
+        self.now_us, self._begin = moment.now_us, moment.begin
+        del self.events[moment.events :], self.touches[moment.touches :]
+        return True
+
+    def visits(self) -> Iterator[str]:
+        """The steps that were entered, in order."""
+        return (event.step for event in self.events if isinstance(event, Entered))
+
+    def _keep(self) -> None:
+        state, world = self.machine.state.copy(), self.world.copy()
+        lengths = (len(self.events), len(self.touches))
+        self._past.append(_Moment(state, world, self.now_us, *lengths, self._begin))
+        self._begin = len(self.events)
+
+    def _pass(self, later_us: int = 0) -> bool:
+        """One pass; whether anything happened in it."""
+        self.now_us += later_us
+        happened = self.machine.pass_(self.now_us, self.world.readings())
+        self.world.take(happened)
+        self.events.extend(happened)
+        return bool(happened)

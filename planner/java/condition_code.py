@@ -1,13 +1,18 @@
-"""A condition as a Java expression of three values (M5, M6)."""
+"""A condition as Java tests of yes and no (M5, M6).
+
+A condition has three answers, a Java test has two. So each condition can be written in two ways:
+as the test that it is true, and as the test that it is false; where it is unknown, both say no.
+`not` swaps the two, and by Kleene's logic of three values `and` is true where all parts are and
+false where any is. What cannot be had is NaN or null, and Java's own comparisons with NaN say no.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import reduce
 
 from planner.java.errors import CannotExport
-from planner.java.wording import comment, double, nanos
+from planner.java.wording import comment, double, time
 from planner.model.condition import (
     All,
     Answers,
@@ -16,25 +21,45 @@ from planner.model.condition import (
     Condition,
     Done,
     Held,
+    Looks,
+    MatchClock,
     Not,
+    Once,
     Source,
+    Steady,
+    Unreadable,
     Within,
 )
 from planner.model.robot import STATES
 from planner.model.spoken import spoken_condition
 from planner.model.units import Amount, Dimension, Unit
 
-_COMPARISONS = {"<": "below", "<=": "atMost", ">": "above", ">=": "atLeast"}
+_OPPOSITES = {"<": ">=", "<=": ">", ">": "<=", ">=": "<"}
 
 
-@dataclass(frozen=True, slots=True)
-class HeldCode:
-    """A held-for condition: a clock of its own, told about the condition in every pass."""
+@dataclass(slots=True)
+class MemoryCode:
+    """What a condition on several passes remembers: an object that is told in every pass."""
 
+    type_name: str
     name: str
-    length: str
-    inner: str
+    arguments: str
+    """Of its constructor."""
     comment: str
+    told: str
+    """The number, or the test that the condition it watches is true."""
+    told_false: str = ""
+    """The test that it is false; empty where the plan does not ask that."""
+
+    @property
+    def update(self) -> str:
+        """The statement that tells it, once a pass."""
+        now = "now" if self.type_name in _TIMED else ""
+        told = ", ".join(filter(None, [self.told, self.told_false, now]))
+        return f"{self.name}.update({told});"
+
+
+_TIMED = ("Held", "Steady")
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,88 +67,146 @@ class Words:
     """The Java expressions that conditions are made of."""
 
     number: Callable[[Source], str]
-    """A sensor's or mechanism's number in its own unit."""
+    """What a sensor or mechanism gives, in its own unit."""
     answer: Callable[[Answers], str]
     """What an `Answers` looks at."""
     value: Callable[[Answers], str]
     """What it is compared with; not called for a sensor of two states."""
     done: Callable[[Done], str]
     amount: Callable[[Amount, Unit], str]
+    memory: Callable[[Condition], str]
+    """The name of the field that remembers for a condition on several passes."""
 
 
 class ConditionWriter:
-    """Writes the conditions of one step; `held` collects the clocks they need, inner ones first."""
+    """Writes the conditions of one step; `memories` collects what they need, inner ones first."""
 
-    def __init__(self, words: Words, held_name: Callable[[int], str]) -> None:
+    def __init__(self, words: Words) -> None:
         self.words = words
-        self.held_name = held_name
-        self.held: list[HeldCode] = []
+        self._memories: dict[int, MemoryCode] = {}
 
-    def test(self, condition: Condition) -> str:
-        """The Java test that is true when the condition is: no less than that will do (M6)."""
-        plain = self._plain(condition)
-        return plain if plain else f"sure({self.expression(condition)})"
+    @property
+    def memories(self) -> tuple[MemoryCode, ...]:
+        """What the conditions written so far have to remember."""
+        return tuple(self._memories.values())
 
-    def _plain(self, condition: Condition) -> str:
-        """A yes or no that Java can test by itself; empty for what may be unknown."""
+    def true(self, condition: Condition) -> str:
+        """The test that a condition is true; raises `CannotExport` for what Java cannot do."""
         match condition:
-            case Answers(sensor, value) if sensor.kind in STATES:
-                low, _high = STATES[sensor.kind]
-                return f"{'' if value == low else '!'}{self.words.answer(condition)}"
-            case Done():
-                return self.words.done(condition)
+            case Not(part):
+                return self.false(part)
+            case All(parts):
+                return " && ".join(self._among(part, True) for part in parts)
+            case Any(parts):
+                return " || ".join(self.true(part) for part in parts)
+            case Held() | Once() | Looks() | Steady():
+                return f"{self._memory(condition).name}.isTrue()"
             case _:
-                return ""
+                return self._leaf(condition, True)
 
-    def expression(self, condition: Condition) -> str:
-        """The Java expression; raises `CannotExport` for what Java cannot do yet."""
+    def false(self, condition: Condition) -> str:
+        """The test that a condition is false."""
+        match condition:
+            case Not(part):
+                return self.true(part)
+            case All(parts):
+                return " || ".join(self.false(part) for part in parts)
+            case Any(parts):
+                return " && ".join(self._among(part, False) for part in parts)
+            case Held(part) | Once(part) | Looks(part):
+                memory = self._memory(condition)
+                if not memory.told_false:
+                    memory.told_false = self.false(part)
+                return f"{memory.name}.isFalse()"
+            case Steady():
+                return f"{self._memory(condition).name}.isFalse()"
+            case _:
+                return self._leaf(condition, False)
+
+    def _among(self, part: Condition, wanted: bool) -> str:
+        """A test between two `&&`, in parentheses where it holds an `||` of its own."""
+        text = self.true(part) if wanted else self.false(part)
+        return f"({text})" if _is_or(part, wanted) else text
+
+    # Conditions on one pass.
+
+    def _leaf(self, condition: Condition, wanted: bool) -> str:
         match condition:
             case Compare(source, operator, threshold):
                 limit = self.words.amount(threshold, _unit(source))
-                return f"{_COMPARISONS[operator]}({self.words.number(source)}, {limit})"
+                sign = operator if wanted else _OPPOSITES[operator]
+                return f"{self.words.number(source)} {sign} {limit}"
             case Within():
-                return self._within(condition)
+                return self._within(condition, wanted)
             case Answers():
-                return self._answers(condition)
+                return self._answers(condition, wanted)
             case Done():
-                return f"is({self.words.done(condition)})"
-            case Not(part):
-                return f"not({self.expression(part)})"
-            case All(parts):
-                return self._joined("and", parts)
-            case Any(parts):
-                return self._joined("or", parts)
-            case Held():
-                return self._held(condition)
+                return f"{'' if wanted else '!'}{self.words.done(condition)}"
+            case MatchClock(operator, at_us):
+                sign = operator if wanted else _OPPOSITES[operator]
+                return f"timeInMatch() {sign} {time(at_us)}"
+            case Unreadable(source):
+                return self._unreadable(source, wanted)
             case _:
                 raise CannotExport(f"Java cannot ask this yet: {spoken_condition(condition)}")
 
-    def _within(self, condition: Within) -> str:
+    def _within(self, condition: Within, wanted: bool) -> str:
         source, unit = condition.source, _unit(condition.source)
         arguments = [
             self.words.number(source),
             self.words.amount(condition.tolerance, unit),
             self.words.amount(condition.centre, unit),
         ]
-        if not source.wraps:
-            return f"within({', '.join(arguments)})"
-        return f"withinTurn({', '.join([*arguments, full_turn(source)])})"
+        method = "within" if wanted else "outside"
+        if source.wraps:
+            method, arguments = f"{method}Turn", [*arguments, full_turn(source)]
+        return f"Numbers.{method}({', '.join(arguments)})"
 
-    def _answers(self, condition: Answers) -> str:
+    def _answers(self, condition: Answers, wanted: bool) -> str:
+        look = self.words.answer(condition)
         if condition.sensor.kind in STATES:
-            return f"is({self._plain(condition)})"
-        return f"sees({self.words.answer(condition)}, {self.words.value(condition)})"
+            low, _high = STATES[condition.sensor.kind]
+            return look if (condition.value == low) is wanted else f"!{look}"
+        value = self.words.value(condition)
+        # No answer is no other answer.
+        return f"{look} == {value}" if wanted else f"{look} != null && {look} != {value}"
 
-    def _joined(self, word: str, parts: tuple[Condition, ...]) -> str:
-        written = [self.expression(part) for part in parts]
-        return reduce(lambda first, second: f"{word}({first}, {second})", written)
+    def _unreadable(self, source: Source, wanted: bool) -> str:
+        if source.unit is not None:
+            return f"{'' if wanted else '!'}Double.isNaN({self.words.number(source)})"
+        if _has_states(source):
+            raise CannotExport(
+                f"`{source.spoken} unreadable` cannot be asked in Java: its wire reads high or low "
+                "whatever is plugged in. Leave that exit out, the step's time limit does its work"
+            )
+        return f"{self.words.number(source)} {'==' if wanted else '!='} null"
 
-    def _held(self, condition: Held) -> str:
-        inner = self.expression(condition.part)
-        name = self.held_name(len(self.held) + 1)
-        length = nanos(condition.duration_us)
-        self.held.append(HeldCode(name, length, inner, comment(spoken_condition(condition))))
-        return f"{name}.truth()"
+    # Conditions on several passes.
+
+    def _memory(self, condition: Held | Once | Looks | Steady) -> MemoryCode:
+        """The memory of a condition, made where it is met first, after those within it."""
+        key = id(condition)
+        if key not in self._memories:
+            told, arguments = self._told(condition)
+            name, line = self.words.memory(condition), comment(spoken_condition(condition))
+            kind = type(condition).__name__
+            self._memories[key] = MemoryCode(kind, name, ", ".join(arguments), line, told)
+        return self._memories[key]
+
+    def _told(self, condition: Held | Once | Looks | Steady) -> tuple[str, list[str]]:
+        """What a memory is told in each pass, and what it is made with."""
+        match condition:
+            case Held(part, duration_us):
+                return self.true(part), [time(duration_us)]
+            case Once(part):
+                return self.true(part), []
+            case Looks(part, least, looks):
+                return self.true(part), [str(least), str(looks)]
+            case Steady(source, tolerance, duration_us):
+                made = [self.words.amount(tolerance, _unit(source)), time(duration_us)]
+                if source.wraps:
+                    made.insert(1, full_turn(source))
+                return self.words.number(source), made
 
 
 def full_turn(source: Source) -> str:
@@ -135,6 +218,23 @@ def full_turn(source: Source) -> str:
             "give it in deg"
         )
     return double(360 / unit.size)
+
+
+def _is_or(condition: Condition, wanted: bool) -> bool:
+    """Whether the test that a condition is `wanted` is several tests with `||` between them."""
+    match condition:
+        case Not(part):
+            return _is_or(part, not wanted)
+        case All():
+            return not wanted
+        case Any():
+            return wanted
+        case _:
+            return False
+
+
+def _has_states(source: Source) -> bool:
+    return source.unit is None and source.kind in STATES
 
 
 def _unit(source: Source) -> Unit:

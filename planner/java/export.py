@@ -122,7 +122,11 @@ _SUPPORT = (
     "mechanisms/Percent.java",
     "opmodes/Words.java",
     "plans/Held.java",
-    "plans/Truth.java",
+    "plans/Looks.java",
+    "plans/Numbers.java",
+    "plans/Once.java",
+    "plans/Steady.java",
+    "plans/Times.java",
 )
 _COLOUR_SUPPORT = ("mechanisms/ColourSorter.java", "plans/Colour.java")
 _TUNABLE = ("mechanisms/ColourSorter.java",)

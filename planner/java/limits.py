@@ -5,7 +5,7 @@ from __future__ import annotations
 from planner.graph import Plan
 from planner.java.errors import CannotExport
 from planner.java.plan_parts import conditions
-from planner.model.condition import parts
+from planner.model.condition import Held, Looks, Once, Steady, parts
 from planner.model.routine import Step
 
 # A method holds at most 65535 bytes of code and a class at most 65535 constants (Java Virtual
@@ -14,7 +14,8 @@ from planner.model.routine import Step
 MOST_STEPS = 2000
 MOST_IN_A_STEP = 400
 MOST_IN_A_PLAN = 8000
-MOST_ANSWERS = 1000
+# The constructor makes the memories of conditions on several passes, at most 24 bytes each.
+MOST_MEMORIES = 2000
 
 
 def check_exportable(plan: Plan) -> None:
@@ -54,6 +55,17 @@ def _check_size(plan: Plan) -> None:
             f"{routine.name} has {whole} commands, exits and conditions; a Java class holds "
             f"{MOST_IN_A_PLAN}: split the routine"
         )
+    memories = sum(map(_memories, routine.steps.values()))
+    if memories > MOST_MEMORIES:
+        raise CannotExport(
+            f"{routine.name} has {memories} conditions on several passes; a Java class holds "
+            f"{MOST_MEMORIES}: split the routine"
+        )
+
+
+def _memories(step: Step) -> int:
+    asked = (part for condition in conditions(step) for part in parts(condition))
+    return sum(isinstance(part, Held | Once | Looks | Steady) for part in asked)
 
 
 def _size(step: Step) -> int:

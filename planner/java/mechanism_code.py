@@ -7,7 +7,14 @@ from dataclasses import dataclass
 
 from planner.java.errors import CannotExport
 from planner.java.naming import constant_name, distinct
-from planner.java.robot_names import LOOSE, MechanismNames, RobotNames, parameter_names
+from planner.java.robot_names import (
+    LOOSE,
+    MechanismNames,
+    RobotNames,
+    command_line,
+    parameter_names,
+    spoken,
+)
 from planner.java.sensor_code import HARDWARE, sensor_code
 from planner.java.wording import comment, double, string
 from planner.model.robot import (
@@ -186,7 +193,7 @@ class _Writer:
             # Behind the body, which may call stop.
             body.append(f"latest = Latest.{self.latest[command.name]};")
         return Method(
-            (comment(f"command {spoken(command)} {'runs' if command.runs else 'holds'}"),),
+            (comment(command_line(command)),),
             "void",
             self.own.commands[command.name],
             ", ".join(f"double {name}" for name in parameters.values()),
@@ -291,12 +298,6 @@ _TYPES = {
 }
 
 _REGULATED = (OutputKind.MOTOR, OutputKind.CONTINUOUS_SERVO)
-
-
-def spoken(command: Command) -> str:
-    """A command with its parameters, as the robot file writes them."""
-    parameters = ", ".join(f"{p.name} {p.unit.name}" for p in command.parameters)
-    return f"{command.name}({parameters})" if parameters else command.name
 
 
 def _setpoint(value: Setpoint, names: dict[str, str]) -> str:

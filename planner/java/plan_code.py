@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from planner.graph import Exit, ExitKind, Plan
-from planner.java.condition_code import ConditionWriter, HeldCode, Words
+from planner.java.condition_code import ConditionWriter, Words
 from planner.java.errors import CannotExport
-from planner.java.naming import class_name, constant_name, distinct, member_name
+from planner.java.naming import class_name, constant_name, distinct
+from planner.java.plan_names import PlanNames
 from planner.java.plan_parts import (
+    PLAN_METHODS,
     Asked,
     Key,
-    Parts,
     command_key,
     done_key,
     looked_at,
@@ -20,124 +20,24 @@ from planner.java.plan_parts import (
     sensor_key,
     source_key,
 )
+from planner.java.printed_plan import (
+    AskedField,
+    ExitCode,
+    MatchCode,
+    PlanCode,
+    RunCode,
+    SendCode,
+    StepCode,
+)
 from planner.java.robot_names import RobotNames
-from planner.java.settings_code import OWN_CONSTANTS, Constant, Settings
-from planner.java.wording import comment, count, nanos, string
+from planner.java.settings_code import OWN_CONSTANTS, Settings
+from planner.java.wording import comment, count, string
+from planner.java.wording import time as java_time
 from planner.model.condition import Answers
 from planner.model.robot import Reading, SensorKind
 from planner.model.routine import AfterExit, Given, MatchExit, Routine, Step, WhenExit
 from planner.model.spoken import spoken_condition
 from planner.model.units import seconds_text
-
-
-@dataclass(frozen=True, slots=True)
-class ExitCode:
-    """An exit: the plan's line, the test that opens it, and where it leads."""
-
-    comment: str
-    test: str
-    enter: str
-    why: str
-    counter: str = ""
-    most: str = ""
-    then_enter: str = ""
-    then_why: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class MatchCode:
-    """A match-clock exit, which is taken once or spent in its own target."""
-
-    comment: str
-    spent: str
-    at: str
-    target: str
-    enter: str
-    why: str
-
-
-@dataclass(frozen=True, slots=True)
-class SendCode:
-    """A line of the plan that gives a command; `call` is empty where it is not sent (M7, M10)."""
-
-    comment: str
-    call: str
-    not_sent: str = ""
-    flags: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class StepCode:
-    """A step: what entering it does and what it asks."""
-
-    comment: str
-    constant: str
-    label: str
-    is_finish: bool
-    enter: str
-    ask: str
-    held: tuple[HeldCode, ...]
-    remembered: tuple[Asked, ...]
-    """The readings whose value at entry is kept."""
-    ends: tuple[str, ...]
-    """The mechanisms that are switched off if the left step ran them only for itself (M7)."""
-    sends: tuple[SendCode, ...]
-    offs: tuple[str, ...]
-    """The statements with which a finish switches off all that still runs (M10)."""
-    exits: tuple[ExitCode, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class RunCode:
-    """What the plan remembers of a mechanism that runs, for steps and finishes to end it."""
-
-    runs: str
-    kept: str
-    """Empty where the plan keeps none of its commands."""
-    end: str
-    """The method that ends what a step ran only for itself; empty where no step needs it."""
-    off: str
-    """The method that ends it in a finish, however it was started; empty where none needs it."""
-    stop: str
-
-
-@dataclass(frozen=True, slots=True)
-class PlanCode:
-    """All that the template prints of a plan."""
-
-    type_name: str
-    title: str
-    limit: str
-    limit_comment: str
-    parts: Parts
-    constants: tuple[Constant, ...]
-    steps: tuple[StepCode, ...]
-    start: str
-    matches: tuple[MatchCode, ...]
-    runs: tuple[RunCode, ...]
-    stops: tuple[str, ...]
-
-    @property
-    def asks(self) -> bool:
-        """Whether any condition or reading is written with the words of `Truth`."""
-        tests = (exit_.test for step in self.steps for exit_ in step.exits)
-        bounded = any(asked.bounds or asked.turn for asked in self.parts.asked.values())
-        return bounded or any(test.startswith("sure(") for test in tests)
-
-    @property
-    def uses_parts(self) -> bool:
-        """Whether the plan looks at anything or tells anything."""
-        return bool(self.parts.asked or self.parts.stops)
-
-    @property
-    def held(self) -> Iterator[HeldCode]:
-        """All held-for conditions."""
-        return (held for step in self.steps for held in step.held)
-
-    @property
-    def counters(self) -> Iterator[str]:
-        """All counters of counted exits."""
-        return (exit_.counter for step in self.steps for exit_ in step.exits if exit_.counter)
 
 
 def plan_code(plan: Plan, names: RobotNames) -> PlanCode:
@@ -152,33 +52,34 @@ class _Writer:
         self.names = names
         self.parts = parts_of(plan, names)
         self.settings = Settings(plan.routine)
-        by_name = {name: name for name in plan.routine.steps}
         self.constants = step_constants(plan.routine)
-        self.types = distinct(by_name, class_name, "Step")
-        self.members = distinct(by_name, member_name, "step")
+        self.own = PlanNames(plan.routine, self.parts, PLAN_METHODS)
+        self.asked = {key: self._field(asked) for key, asked in self.parts.asked.items()}
         self.kept = self._kept()
         self.runs = self._runs()
         self.words = Words(
-            lambda source: f"{self._asked(source_key(source)).look}()",
-            lambda answers: f"{self._asked(sensor_key(answers.sensor)).look}()",
+            lambda source: self._look(source_key(source)),
+            lambda answers: self._look(sensor_key(answers.sensor)),
             self._value,
-            lambda done: f"{self._asked(done_key(done.mechanism)).look}()",
+            lambda done: self._look(done_key(done.mechanism)),
             self.settings.amount,
+            self.own.memory,
         )
 
     def code(self) -> PlanCode:
         routine = self.routine
         steps = tuple(self._step(step) for step in routine.steps.values())
-        matches = tuple(self._match(i, m) for i, m in enumerate(routine.match_exits, 1))
+        matches = tuple(self._match(i, m) for i, m in enumerate(routine.match_exits))
         return PlanCode(
             plan_type(routine),
             comment(routine.title or routine.name),
-            nanos(routine.limit_us),
+            java_time(routine.limit_us),
             f"limit {seconds_text(routine.limit_us)}",
             self.parts,
+            tuple(self.asked.values()),
             self.settings.constants(),
             steps,
-            self._enter(routine.start),
+            self.own.enter(routine.start),
             matches,
             tuple(self.runs.values()),
             tuple(stop.method for stop in self.parts.stops.values()),
@@ -186,11 +87,12 @@ class _Writer:
 
     # Names.
 
-    def _enter(self, step: str) -> str:
-        return f"enter{self.types[step]}"
+    def _field(self, asked: Asked) -> AskedField:
+        own, key = self.own, asked.key
+        return AskedField(asked, own.value(key), own.asked_in(key), own.at_entry(key))
 
-    def _asked(self, key: Key) -> Asked:
-        return self.parts.asked[key]
+    def _look(self, key: Key) -> str:
+        return f"{self.parts.asked[key].look}()"
 
     def _value(self, answers: Answers) -> str:
         if answers.sensor.kind is SensorKind.COLOUR:
@@ -204,14 +106,12 @@ class _Writer:
         ended = {name for step in steps for name in self._ended(step)}
         finished = {name for step in steps if step.is_finish for name in self._kept_into(step)}
         stops = {n: stop for n, stop in self.parts.stops.items() if n in ended | finished}
-        types = distinct({name: name for name in stops}, class_name, "Mechanism")
-        members = distinct({name: name for name in stops}, member_name, "mechanism")
         return {
             name: RunCode(
-                f"{members[name]}Runs",
-                f"{members[name]}Kept" if name in ended & self.kept else "",
-                f"end{types[name]}" if name in ended else "",
-                f"switchOff{types[name]}" if name in finished else "",
+                self.own.runs(name),
+                self.own.kept(name) if name in ended & self.kept else "",
+                self.own.end(name) if name in ended else "",
+                self.own.switch_off(name) if name in finished else "",
                 stop.method,
             )
             for name, stop in stops.items()
@@ -242,16 +142,16 @@ class _Writer:
 
     def _step(self, step: Step) -> StepCode:
         title = f' "{step.title}"' if step.title else ""
-        writer = ConditionWriter(self.words, lambda n: f"{self.members[step.name]}Held{n}")
+        writer = ConditionWriter(self.words)
         exits = tuple(self._exits(step, writer))
         return StepCode(
             comment(f"{'finish' if step.is_finish else 'step'} {step.name}{title}"),
             self.constants[step.name],
             string(step_label(step)),
             step.is_finish,
-            self._enter(step.name),
-            f"in{self.types[step.name]}",
-            tuple(writer.held),
+            self.own.enter(step.name),
+            self.own.ask(step.name),
+            writer.memories,
             self._remembered(step),
             tuple(self._ends(step)),
             tuple(self._sends(step)),
@@ -259,10 +159,10 @@ class _Writer:
             exits,
         )
 
-    def _remembered(self, step: Step) -> tuple[Asked, ...]:
+    def _remembered(self, step: Step) -> tuple[AskedField, ...]:
         looks = [look for look in looked_at(step) if isinstance(look, Reading)]
         keys = dict.fromkeys(source_key(look) for look in looks if look.from_step_start)
-        return tuple(self._asked(key) for key in keys)
+        return tuple(self.asked[key] for key in keys)
 
     def _ends(self, step: Step) -> Iterator[str]:
         ended = self._ended(step)
@@ -294,7 +194,10 @@ class _Writer:
             flags.append(f"{run.runs} = {_java(runs)};")
             if run.kept and runs:
                 flags.append(f"{run.kept} = {_java(given.keep)};")
-        return SendCode(line, f"parts.{method}({arguments});", flags=tuple(flags))
+        says_more = bool(given.arguments) or given.keep
+        return SendCode(
+            line if says_more else "", f"parts.{method}({arguments});", "", tuple(flags)
+        )
 
     def _offs(self, step: Step) -> Iterator[str]:
         """What a finish switches off after its commands (M10), in the order of the names."""
@@ -311,10 +214,10 @@ class _Writer:
         at = self.settings.time(exit_.at_us, exit_.setting)
         return MatchCode(
             comment(exit_.place.words),
-            f"match{number}Spent",
+            self.own.taken(number),
             at,
             self.constants[exit_.target],
-            self._enter(exit_.target),
+            self.own.enter(exit_.target),
             string(f"{seconds_text(exit_.at_us)} of match"),
         )
 
@@ -322,19 +225,17 @@ class _Writer:
         """The step's own exits in the order of the graph; the two edges of a count make one."""
         own = [e for e in self.plan.exits[step.name] if e.kind is not ExitKind.MATCH]
         overflows = {id(e.written): e for e in own if e.overflow}
-        counters = 0
+        numbers = {id(written): number for number, written in enumerate(step.exits)}
         for exit_ in own:
-            if exit_.overflow:
-                continue
-            counters += exit_.most is not None
-            counter = f"{self.members[step.name]}Count{counters}"
-            yield self._exit(exit_, writer, counter, overflows.get(id(exit_.written)))
+            if not exit_.overflow:
+                key = id(exit_.written)
+                yield self._exit(exit_, writer, numbers[key], overflows.get(key))
 
     def _exit(
-        self, exit_: Exit, writer: ConditionWriter, counter: str, overflow: Exit | None
+        self, exit_: Exit, writer: ConditionWriter, number: int, overflow: Exit | None
     ) -> ExitCode:
         test, why = self._test(exit_.written, writer)
-        line, enter = comment(exit_.place.words), self._enter(exit_.target)
+        line, enter = comment(exit_.place.words), self.own.enter(exit_.target)
         if exit_.most is None or overflow is None:
             return ExitCode(line, test, enter, string(why))
         times = "once" if exit_.most == 1 else f"{exit_.most} times"
@@ -343,9 +244,9 @@ class _Writer:
             test,
             enter,
             string(why),
-            counter,
+            self.own.times(exit_.source, number),
             count(exit_.most),
-            self._enter(overflow.target),
+            self.own.enter(overflow.target),
             string(f"{why}, more than {times}"),
         )
 
@@ -354,10 +255,10 @@ class _Writer:
     ) -> tuple[str, str]:
         match written:
             case WhenExit(condition):
-                return writer.test(condition), spoken_condition(condition)
+                return writer.true(condition), spoken_condition(condition)
             case AfterExit(limit_us):
                 limit = self.settings.time(limit_us, written.setting)
-                return f"now - stepStarted >= {limit}", f"after {seconds_text(limit_us)}"
+                return f"timeInStep() >= {limit}", f"after {seconds_text(limit_us)}"
             case _:
                 raise CannotExport(f"Java cannot take this exit yet: {written.place.words}")
 

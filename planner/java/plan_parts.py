@@ -8,17 +8,34 @@ from typing import TypeAlias
 
 from planner.graph import Plan
 from planner.java.condition_code import full_turn
-from planner.java.naming import OBJECT_METHODS, distinct, member_name
+from planner.java.naming import OBJECT_METHODS, distinct, member_name, names_in
 from planner.java.robot_names import (
     RobotNames,
+    command_line,
     parameter_names,
     reading_words,
     sensor_words,
 )
 from planner.java.wording import comment, double
-from planner.model.condition import Answers, Compare, Condition, Done, Source, Within, leaves
+from planner.model.condition import (
+    Answers,
+    Compare,
+    Condition,
+    Done,
+    Source,
+    Steady,
+    Unreadable,
+    Within,
+    leaves,
+)
 from planner.model.robot import STATES, Command, Mechanism, Reading, Sensor, SensorKind
 from planner.model.routine import Step, WhenExit
+
+# Methods that every plan class has or imports; those of `Parts` become methods of the plan too.
+PLAN_METHODS = OBJECT_METHODS | names_in(
+    "askStep begin isFinished isOff leftByMatchClock micros millis pass seconds secondsInMatch "
+    "secondsInStep step stepInWords stopEverything timeInMatch timeInStep wasCutOff why"
+)
 
 Key: TypeAlias = tuple[str, ...]
 """Tells the methods of `Parts` apart."""
@@ -104,15 +121,19 @@ def conditions(step: Step) -> Iterator[Condition]:
 
 def looked_at(step: Step) -> Iterator[Sensor | Reading | Mechanism]:
     """What a step's conditions look at, as written; a mechanism for its report."""
-    for condition in conditions(step):
-        for leaf in leaves(condition):
-            match leaf:
-                case Compare(source) | Within(source):
-                    yield source
-                case Answers(sensor):
-                    yield sensor
-                case Done(mechanism):
-                    yield mechanism
+    return (look for condition in conditions(step) for look in looks_of(condition))
+
+
+def looks_of(condition: Condition) -> Iterator[Sensor | Reading | Mechanism]:
+    """The same for one condition."""
+    for leaf in leaves(condition):
+        match leaf:
+            case Compare(source) | Within(source) | Steady(source) | Unreadable(source):
+                yield source
+            case Answers(sensor):
+                yield sensor
+            case Done(mechanism):
+                yield mechanism
 
 
 def parts_of(plan: Plan, names: RobotNames) -> Parts:
@@ -129,7 +150,7 @@ def parts_of(plan: Plan, names: RobotNames) -> Parts:
     # Stops before commands: a command `stop` with parameters is the one to step aside.
     wanted |= {stop_key(name): f"{name}_stop" for name in stops}
     wanted |= {key: "_".join(key[1:]) for key in given if key[0] == "command"}
-    methods = distinct(wanted, member_name, "part", OBJECT_METHODS)
+    methods = distinct(wanted, member_name, "part", PLAN_METHODS)
     asked = {key: _asked(key, look, methods[key], names) for key, look in looks.items()}
     told = {
         key: _told(key, given.mechanism, given.command, methods[key], names)
@@ -174,26 +195,34 @@ def _asked(key: Key, look: Sensor | Reading | Mechanism, method: str, names: Rob
     match look:
         case Sensor():
             delegate = f"{own.variable}.{own.getters[look.name]}()"
-            doc = comment(f"{look.name}, {_answers(look)}")
+            doc = comment(f"{look.name}{_answers(look)}")
             return Asked(key, method, value_type(look, names), doc, delegate, _bounds(look))
         case Reading():
             return Asked(
                 key,
                 method,
                 "double",
-                comment(f"{look.spoken} in {look.unit.name}"),
+                comment(f"{look.spoken} in {look.unit.name}{_NO_NUMBER}"),
                 f"{own.variable}.{own.readings[look.name]}()",
                 _bounds(look),
                 look.from_step_start,
                 full_turn(look) if look.wraps else "",
             )
         case Mechanism():
-            doc = comment(f"whether {look.name} has done what it was last told")
+            doc = comment(f"Whether {look.name} has done what it was last told")
             return Asked(key, method, "boolean", doc, f"{own.variable}.isDone()")
 
 
+_NO_NUMBER = "; Double.NaN where it cannot be had"
+
+
 def _answers(sensor: Sensor) -> str:
-    return f"in {sensor.unit.name}" if sensor.unit else " or ".join(sensor.values)
+    if sensor.kind in STATES:
+        low, high = STATES[sensor.kind]
+        return f": true while {low}, false while {high}"
+    if sensor.unit:
+        return f" in {sensor.unit.name}{_NO_NUMBER}"
+    return f": {' or '.join(sensor.values)}; null where it cannot be had"
 
 
 def value_type(sensor: Sensor, names: RobotNames) -> str:
@@ -219,9 +248,11 @@ def _told(key: Key, mechanism: Mechanism, command: Command, method: str, names: 
     parameters = list(parameter_names(command.parameters).values())
     call = f"{own.variable}.{own.commands[command.name]}({', '.join(parameters)})"
     declared = ", ".join(f"double {name}" for name in parameters)
-    return Told(key, method, declared, comment(f"{mechanism.name} {command.name}"), call)
+    doc = comment(f"{mechanism.name}: {command_line(command)}")
+    return Told(key, method, declared, doc, call)
 
 
 def _stop(mechanism: str, method: str, names: RobotNames) -> Told:
     variable = names.mechanisms[mechanism].variable
-    return Told(stop_key(mechanism), method, "", f"{mechanism} stop", f"{variable}.stop()")
+    doc = f"{mechanism}: command stop, which every mechanism has"
+    return Told(stop_key(mechanism), method, "", doc, f"{variable}.stop()")

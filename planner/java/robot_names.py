@@ -20,6 +20,7 @@ from planner.java.naming import (
 from planner.model.robot import (
     STATES,
     UNSURE,
+    Command,
     Mechanism,
     Parameter,
     Reading,
@@ -37,8 +38,7 @@ _TYPES = names_in(
     "Autonomous CRServo Colour ColourSorter DcMotor DcMotorSimple DigitalChannel DistanceSensor "
     "DistanceUnit AngleUnit AnalogInput Double HardwareMap IMU LED Latest LynxModule Math "
     "NormalizedColorSensor NormalizedRGBA Object OpMode Override Percent RevHubOrientationOnRobot "
-    "RobotParts SensorCheck Servo String SuppressWarnings System TeleOp Telemetry Held Truth Long "
-    "Step Parts"
+    "RobotParts SensorCheck Servo String SuppressWarnings System TeleOp Telemetry Words"
 )
 # Fields that the op modes have or inherit.
 _OP_MODE_FIELDS = names_in(
@@ -166,6 +166,18 @@ def parameter_names(parameters: tuple[Parameter, ...]) -> dict[str, str]:
     """Java names for a command's parameters, with their units in them."""
     words = {p.name: f"{p.name}_{unit_words(p.unit)}" for p in parameters}
     return distinct(words, member_name, "value")
+
+
+def command_line(command: Command) -> str:
+    """A command as the robot file has it: ``command turn(angle deg) runs, reports done``."""
+    done = ", reports done" if command.reports_done else ""
+    return f"command {spoken(command)} {'runs' if command.runs else 'holds'}{done}"
+
+
+def spoken(command: Command) -> str:
+    """A command's name with its parameters, as the robot file writes them."""
+    parameters = ", ".join(f"{p.name} {p.unit.name}" for p in command.parameters)
+    return f"{command.name}({parameters})" if parameters else command.name
 
 
 def unit_words(unit: Unit) -> str:

@@ -6,12 +6,13 @@ from dataclasses import dataclass
 
 from planner.java.naming import constant_name, distinct
 from planner.java.robot_names import unit_words
-from planner.java.wording import comment, double, nanos
+from planner.java.wording import comment, double
+from planner.java.wording import time as java_time
 from planner.model.routine import Routine, SettingValue
 from planner.model.units import UNITS, Amount, Dimension, Unit
 
-OWN_CONSTANTS = ("US", "LIMIT", "TRUE", "UNKNOWN", "FALSE")
-_NANOS = "nanos"
+OWN_CONSTANTS = ("LIMIT",)
+_TIME = "time"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,10 +55,10 @@ class Settings:
 
     def time(self, microseconds: int, setting: str) -> str:
         """A time in nanoseconds, by its setting's name where the plan used one."""
-        value = nanos(microseconds)
+        value = java_time(microseconds)
         if setting not in self.routine.settings:
             return value
-        return self._constant(self.routine.settings[setting], _NANOS, "long", value)
+        return self._constant(self.routine.settings[setting], _TIME, "long", value)
 
     def constants(self) -> tuple[Constant, ...]:
         """The constants that were used, in the order of the routine's settings."""
@@ -73,4 +74,4 @@ class Settings:
 def _units(setting: SettingValue) -> list[str]:
     dimension = setting.amount.dimension
     words = [unit_words(unit) for unit in UNITS.values() if unit.dimension is dimension]
-    return [*words, _NANOS] if dimension is Dimension.TIME else words
+    return [*words, _TIME] if dimension is Dimension.TIME else words

@@ -10,6 +10,9 @@ from __future__ import annotations
 import unicodedata
 from fractions import Fraction
 
+from planner.java.errors import CannotExport
+from planner.model.units import decimal_text
+
 LONGEST_COMMENT = 300
 LONGEST_STRING = 120
 
@@ -42,19 +45,30 @@ def double(number: Fraction) -> str:
         return f"Double.{'POSITIVE' if number > 0 else 'NEGATIVE'}_INFINITY"
 
 
-def nanos(microseconds: int) -> str:
-    """A time as a Java expression in nanoseconds; `US` stands for one microsecond.
+def time(microseconds: int) -> str:
+    """A time as a Java expression in nanoseconds, exact: ``seconds(4)``, ``millis(1500)``.
 
-    A time past the end of `long` (292 years) becomes the end: neither comes in a match.
+    Raises `CannotExport` for a time past the end of `long` (292 years).
     """
     if microseconds * _MICROSECOND_NANOS > _LARGEST_LONG:
-        return "Long.MAX_VALUE"
-    return f"{microseconds:_}L * US"
+        raise CannotExport(
+            f"{decimal_text(Fraction(microseconds, 1_000_000))} s is too long a time"
+        )
+    for method, size in (("seconds", 1_000_000), ("millis", 1000)):
+        if microseconds % size == 0:
+            return f"{method}({_long(microseconds // size)})"
+    return f"micros({_long(microseconds)})"
 
 
 def count(number: int) -> str:
-    """An int literal; a count past the end of `int` becomes the end, which no match reaches."""
-    return str(min(number, _LARGEST_INT))
+    """An int literal; raises `CannotExport` for a count past the end of `int`."""
+    if number > _LARGEST_INT:
+        raise CannotExport(f"{number} times is more than can be counted")
+    return str(number)
+
+
+def _long(number: int) -> str:
+    return f"{number}L" if number > _LARGEST_INT else str(number)
 
 
 def _cut(text: str, most: int) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from planner.java.limits import MOST_IN_A_STEP, MOST_STEPS
+from planner.java.limits import MOST_IN_A_STEP, MOST_MEMORIES, MOST_STEPS
 
 TRAPS = (
     "*/ int x; /*",
@@ -16,7 +16,19 @@ TRAPS = (
 
 _STEPS = (
     *("new", "class", "int", "BackOff", "back_off", "backOff", "back__off", "BackOff2", "_", "_1"),
-    *("side", "Side", "bounds", "values", "valueOf", "US", "LIMIT", "pass", "True", "parts"),
+    *(
+        "side",
+        "Side",
+        "bounds",
+        "values",
+        "valueOf",
+        "seconds",
+        "LIMIT",
+        "pass",
+        "True",
+        "parts",
+        "now",
+    ),
 )
 
 
@@ -43,9 +55,13 @@ def _hostile_routine() -> str:
             f"  when long pressed and wait < true for 0.1 s, go to {following}",
             f"  when string class within 2 deg of 0.5 turns, go to {following}",
             f"  when eye sees class or eye sees unsure or eye sees UNSURE, go to {following}",
-            f"  when string done, go to {name}, at most 99999999999 times, then Done",
+            f"  when once (not wait unreadable and math sum < 3 s), go to {following}",
+            f"  when not (eye sees class for 3 of 5 looks), go to {following}",
+            f"  when eye sees left for 3 of 5 looks or eye unreadable, go to {following}",
+            f"  when string class stays within 2 deg for 0.1 s and match < 9 s, go to {following}",
+            f"  when string done, go to {name}, at most 1000 times, then Done",
             f"  after us, go to {following}",
-            f"  after 99999999999999 s, go to {following}",
+            f"  after 1 s, go to {following}",
         ]
     return "\n".join([*lines, f'finish Done "{TRAPS[1]}"', "  aux wait", ""])
 
@@ -87,6 +103,7 @@ mechanism aux "{TRAPS[3]}"
     latest at 5 %
 mechanism math "{TRAPS[4]}"
   uses hardwareMap, final
+  reading sum s
   command getClass(this %, super %, void deg) holds
     hardwareMap at this
     final at -super
@@ -117,12 +134,15 @@ def long_routine() -> str:
 
 
 def crowded_routine() -> str:
-    """A routine whose one step holds as much as an export takes."""
-    lines = ["routine crowd", "robot beetle", "limit 30 s", "start S"]
-    lines += ["step S", "  drive forward 10 %"]
-    each = "range_front within 1.5 cm of {} cm for 0.1 s"
-    # A held condition in an exit counts for three.
-    lines += [
-        f"  when {each.format(2 + number)}, go to Done" for number in range(MOST_IN_A_STEP // 3 - 1)
-    ]
-    return "\n".join([*lines, "  after 1 s, go to Done", "finish Done", ""])
+    """A routine whose steps hold as much as an export takes, in a step and in memories."""
+    lines = ["routine crowd", "robot beetle", "limit 30 s", "start S0"]
+    # An exit that denies a held condition counts for four.
+    in_a_step = MOST_IN_A_STEP // 4 - 1
+    held = "not (range_front within 1.5 cm of {} cm for 0.0001 s)"
+    steady = "drive turned stays within {}.25 deg for 0.0001 s"
+    for step in range(MOST_MEMORIES // in_a_step):
+        lines += [f"step S{step}", "  drive forward 10 %"]
+        each = held if step == 0 else steady
+        lines += [f"  when {each.format(2 + n)}, go to Done" for n in range(in_a_step)]
+        lines += ["  when bumper pressed, go to Done", f"  after 1 s, go to S{step + 1}"]
+    return "\n".join([*lines, f"finish S{step + 1}", "finish Done", ""])

@@ -22,7 +22,7 @@ from planner.java.plan_parts import (
     source_key,
 )
 from planner.java.robot_names import RobotNames, names_of
-from planner.model.condition import Compare, Within, leaves
+from planner.model.condition import Compare, Steady, Within, leaves
 from planner.model.robot import STATES, Mechanism, Reading, Sensor, SensorKind
 from planner.model.routine import WhenExit
 from planner.rehearsal import Machine, Readings
@@ -124,6 +124,10 @@ class _Writer:
                     centre = leaf.centre.in_unit(leaf.source.unit)
                     reach = leaf.tolerance.in_unit(leaf.source.unit)
                     borders[leaf.source.spoken] += [centre - reach, centre + reach]
+                if isinstance(leaf, Steady) and leaf.source.unit:
+                    # From 0 to here is just within; from half of it on the mark moves, or not.
+                    reach = leaf.tolerance.in_unit(leaf.source.unit)
+                    borders[leaf.source.spoken] += [reach, -reach, reach / 2]
         return borders
 
     def _asked(self, look: Sensor | Reading | Mechanism) -> Asked:

@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 
 import pytest
 from demo import check
-from java.hostile import long_routine
+from java.hostile import crowded_routine, long_routine
 from java.java_tools import beetle, exported, plan_of
 
 from planner.graph import Plan, unfold
 from planner.java import CannotExport, export
-from planner.java.limits import MOST_IN_A_STEP, MOST_STEPS
+from planner.java.limits import MOST_IN_A_STEP, MOST_MEMORIES, MOST_STEPS
 from planner.model import missing_robot
 from planner.model.condition import Not
 from planner.model.robot import SensorKind
@@ -24,6 +24,7 @@ SMALL = (
     "routine small\nrobot beetle\nlimit 30 s\nstart A\n"
     "step A\n  when bumper pressed, go to Done\n  after 1 s, go to Done\nfinish Done\n"
 )
+MEMORY = "  when once bumper pressed, go to Done\n"
 
 
 @pytest.mark.parametrize("package", ["a", "org.mothclub", "Org.MothClub.auto_2", "_a._b"])
@@ -83,6 +84,15 @@ def test_a_new_action_is_refused() -> None:
 
     with pytest.raises(CannotExport, match="Java cannot do this action yet"):
         export(unfold(replace(plan.routine, robot=robot)), "org.mothclub")
+
+
+@pytest.mark.parametrize("asked", ["bumper", "tray", "gate"])
+def test_a_wire_that_always_reads_something(asked: str) -> None:
+    """Whether a wire of two states can be read is refused: Java would never find that it cannot."""
+    text = SMALL.replace("bumper pressed", f"{asked} unreadable")
+
+    with pytest.raises(CannotExport, match=f"`{asked} unreadable` cannot be asked in Java"):
+        exported(text, "org.mothclub")
 
 
 def test_every_kind_of_device_is_known() -> None:
@@ -147,6 +157,10 @@ def test_a_turn_without_an_angle_is_refused() -> None:
         (
             SMALL.replace("  after", "  when bumper pressed, go to Done\n" * 200 + "  after"),
             f"holds {MOST_IN_A_STEP}",
+        ),
+        (
+            crowded_routine().replace("step S1\n", "step S1\n" + 21 * MEMORY),
+            f"conditions on several passes; a Java class holds {MOST_MEMORIES}",
         ),
     ],
 )

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from planner.java.limits import MOST_IN_A_PLAN, MOST_IN_A_STEP, MOST_STEPS
+from planner.java import CannotExport
+from planner.java.limits import MOST_IN_A_PLAN, MOST_IN_A_STEP, MOST_MEMORIES, MOST_STEPS
 from planner.java.naming import (
     KEYWORDS,
     NOT_NAMES,
@@ -24,8 +25,8 @@ from planner.java.wording import (
     comment,
     count,
     double,
-    nanos,
     string,
+    time,
 )
 
 # The Java Language Specification, Java SE 7 edition, section 3.9, "Keywords", and the Java
@@ -199,10 +200,18 @@ def test_a_comment_stays_a_comment(trap: str, text: str) -> None:
 
 def test_number_literals() -> None:
     """No literal is out of range: 2147483648 and 1e400 are errors (JLS 3.10.1, 3.10.2)."""
-    assert "2147483647" == count(2**31) == count(2**31 - 1)
-    assert "30_000_000L * US" == nanos(30_000_000)
-    assert "Long.MAX_VALUE" == nanos(2**63 // 1000 + 1)
-    assert f"{2**63 // 1000 - 1:_}L * US" == nanos(2**63 // 1000 - 1)
+    assert "2147483647" == count(2**31 - 1)
+    assert ["seconds(30)", "millis(2500)", "micros(30000001)", "seconds(0)"] == [
+        time(us) for us in (30_000_000, 2_500_000, 30_000_001, 0)
+    ]
+    assert ["seconds(2147483647)", "seconds(2147483648L)"] == [
+        time(seconds * 1_000_000) for seconds in (2**31 - 1, 2**31)
+    ]
+    longest = (2**63 - 1) // 1000
+    assert f"micros({longest}L)" == time(longest)
+    for too_large in (lambda: time(longest + 1), lambda: count(2**31)):
+        with pytest.raises(CannotExport):
+            too_large()
     assert "Double.POSITIVE_INFINITY" == double(Fraction(10) ** 400)
     assert "Double.NEGATIVE_INFINITY" == double(-(Fraction(10) ** 400))
     # A leading zero would be octal (010 is 8), and 1e-400 is an error where 0.0 is meant.
@@ -223,5 +232,8 @@ def test_class_file_limits() -> None:
     # An exit or a part of a condition takes at most about 60 bytes, and about six constants.
     assert MOST_IN_A_STEP * 60 < 65536
     assert MOST_IN_A_PLAN * 6 < 65536
+    # Making a memory takes at most 24 bytes of the constructor: aload, new, dup, two ldc2_w, ldc,
+    # invokestatic, invokespecial, putfield.
+    assert MOST_MEMORIES * 24 < 65536
     # A string literal holds at most 65535 bytes, three to a letter outside of ASCII.
     assert LONGEST_STRING * 3 < 65536

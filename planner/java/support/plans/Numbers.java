@@ -1,0 +1,47 @@
+package plans;
+
+/**
+ * Questions about a sensor's number.
+ *
+ * A number that cannot be had is Double.NaN, "not a number". Java answers false whenever that is
+ * compared with anything, and so does everything here: it is neither within nor outside.
+ */
+public final class Numbers {
+
+    private Numbers() {
+    }
+
+    /** Whether a number is at most the tolerance away from the centre. */
+    public static boolean within(double number, double tolerance, double centre) {
+        return Math.abs(number - centre) <= tolerance;
+    }
+
+    /** Whether a number is further away than that. */
+    public static boolean outside(double number, double tolerance, double centre) {
+        return Math.abs(number - centre) > tolerance;
+    }
+
+    /** The same on a circle, the short way round. */
+    public static boolean withinTurn(
+            double number, double tolerance, double centre, double fullTurn) {
+        return Math.abs(shortWay(number - centre, fullTurn)) <= tolerance;
+    }
+
+    /** Whether a number is further away than that, the short way round. */
+    public static boolean outsideTurn(
+            double number, double tolerance, double centre, double fullTurn) {
+        return Math.abs(shortWay(number - centre, fullTurn)) > tolerance;
+    }
+
+    /** A way on a circle as the short way: from minus half a turn up to half a turn. */
+    public static double shortWay(double way, double fullTurn) {
+        double half = fullTurn / 2.0;
+        double rest = (way + half) % fullTurn;
+        return (rest < 0.0 ? rest + fullTurn : rest) - half;
+    }
+
+    /** The number, or Double.NaN where it lies outside of what the sensor can mean. */
+    public static double trusted(double number, double low, double high) {
+        return number >= low && number <= high ? number : Double.NaN;
+    }
+}

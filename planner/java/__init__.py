@@ -2,6 +2,6 @@
 
 from planner.java.errors import CannotExport
 from planner.java.export import export
-from planner.java.seal import is_sealed
+from planner.java.seal import is_sealed, made_from
 
-__all__ = ["CannotExport", "export", "is_sealed"]
+__all__ = ["CannotExport", "export", "is_sealed", "made_from"]

@@ -16,23 +16,17 @@ from planner.java.naming import checked_package
 from planner.java.op_mode_code import auto_code, sensor_check_code
 from planner.java.plan_code import plan_code
 from planner.java.robot_names import names_of, with_loose
-from planner.java.seal import UNSEALED, sealed
+from planner.java.seal import SAME_FOR_ALL, UNSEALED, sealed
 from planner.java.wording import comment, string
 from planner.model.robot import SensorKind
 from planner.text import Place
 
-_OURS = (
-    "To change what stands here, change that file and export again. While the checksum fits,",
-    "every export writes this file anew; a file that a person has changed is left alone.",
-)
-_FIXED = (
-    "While the checksum fits, every export writes this file anew; a file that a person has",
-    "changed is left alone.",
-)
-_YOURS = (
-    "Yours to finish: once you change this file, its checksum fits no more and no export touches",
-    "it again. Until then every export writes it anew.",
-)
+_OURS = "To change it, change that file and export again. What a person changed here is left alone."
+_FIXED = "Every export writes it anew. What a person changed here is left alone."
+_YOURS = "Yours to finish: once you have changed it, no export touches it again."
+
+# What the driver station can start has the cautions in full.
+_STARTED = ("Auto", "SensorCheck")
 
 
 def export(plan: Plan, package: str) -> dict[str, str]:
@@ -87,15 +81,14 @@ class _Exporter:
         yield from self._cameras()
         yield from self._support()
 
-    def _text(self, template: str, source: str, about: tuple[str, ...], **values: Any) -> str:
+    def _text(self, template: str, source: str, about: str, **values: Any) -> str:
         body = self.environment.get_template(f"{template}.java.j2")
-        return self._header(source, about) + body.render(
-            package=self.package, source=source, **values
-        )
+        header = self._header(source, about, template in _STARTED)
+        return header + body.render(package=self.package, source=source, **values)
 
-    def _header(self, source: str, about: tuple[str, ...]) -> str:
+    def _header(self, source: str, about: str, runs: bool = False) -> str:
         header = self.environment.get_template("header.j2")
-        return header.render(unsealed=UNSEALED, source=source, about=about)
+        return header.render(unsealed=UNSEALED, source=source, about=about, runs=runs)
 
     def _cameras(self) -> Iterator[tuple[str, str]]:
         for camera, names in self.names.cameras.items():
@@ -111,7 +104,7 @@ class _Exporter:
         for path in _SUPPORT if not colours else (*_SUPPORT, *_COLOUR_SUPPORT):
             about = _YOURS if path in _TUNABLE else _FIXED
             fixed = files("planner.java").joinpath("support", path).read_text(encoding="utf-8")
-            text = self._header("a text that is the same for every team", about) + fixed
+            text = self._header(SAME_FOR_ALL, about) + fixed
             for room in ("plans", "mechanisms", "opmodes"):
                 text = text.replace(f"\npackage {room};", f"\npackage {self.package}.{room};")
                 text = text.replace(f"\nimport {room}.", f"\nimport {self.package}.{room}.")

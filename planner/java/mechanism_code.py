@@ -76,12 +76,15 @@ class MechanismCode:
     readings: tuple[Method, ...]
     moves: bool
     """Whether it can be told anything, and so be switched off."""
-    regulates: bool
-    """Whether it drives what may need control all the time."""
+    update: str
+    """Why nothing has to be done in every pass, in a sentence."""
     off: tuple[str, ...]
     """The lines that switch off all it has."""
     stop: tuple[str, ...]
     """What the robot file's own `stop` does after that; empty where it has none."""
+
+    unwritten: frozenset[str]
+    """The readings that only the team can write."""
 
     @property
     def off_method(self) -> str:
@@ -128,9 +131,10 @@ class _Writer:
             tuple(self._done()),
             (*self._getters(), *(self._reading(r) for r in mechanism.readings.values())),
             bool(mechanism.commands),
-            any(output.kind in _REGULATED for output in mechanism.outputs),
+            self._update(),
             tuple(line for output in mechanism.outputs for line in self._off(output)),
             tuple(self._actions(plain_stop)) if plain_stop else (),
+            frozenset(r.name for r in mechanism.readings.values() if not self._counts(r)),
         )
 
     def _title(self) -> str:
@@ -138,6 +142,12 @@ class _Writer:
         if name == LOOSE:
             return f"The {title}"
         return f"The {name}: {title}" if title else f"The {name}"
+
+    def _update(self) -> str:
+        written = all(c.actions for c in self.mechanism.commands.values() if c.name != "stop")
+        if written:
+            return "Every command here sets its devices once, so nothing is left to do."
+        return "A command that you write may need this; the others set their devices once."
 
     def _imports(self) -> tuple[str, ...]:
         found = {name for sensor in self.sensors for name in sensor.imports}
@@ -267,7 +277,7 @@ class _Writer:
         doc = comment(f"reading {reading.name} in {reading.unit.name}")
         if reading.from_step_start:
             doc += "; the plan itself subtracts what it was when a step began"
-        counted = self._counted() if reading.unit.name == "ticks" else None
+        counted = self._counts(reading)
         if counted:
             body: tuple[str, ...] = (f"return {counted};",)
         else:
@@ -279,8 +289,10 @@ class _Writer:
             )
         return Method((f"{doc}.",), "double", self.own.readings[reading.name], "", body)
 
-    def _counted(self) -> str | None:
-        """What counts ticks, if the mechanism has just one thing that does."""
+    def _counts(self, reading: Reading) -> str | None:
+        """What counts a reading in ticks, if the mechanism has just one thing that does."""
+        if reading.unit.name != "ticks":
+            return None
         encoders = [s for s in self.mechanism.sensors if s.kind is SensorKind.ENCODER]
         motors = [o for o in self.mechanism.outputs if o.kind is OutputKind.MOTOR]
         if len(encoders) == 1:
@@ -296,8 +308,6 @@ _TYPES = {
     OutputKind.CONTINUOUS_SERVO: "CRServo",
     OutputKind.LAMP: "LED",
 }
-
-_REGULATED = (OutputKind.MOTOR, OutputKind.CONTINUOUS_SERVO)
 
 
 def _setpoint(value: Setpoint, names: dict[str, str]) -> str:

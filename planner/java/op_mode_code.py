@@ -20,7 +20,7 @@ class Part:
 
     type_name: str
     variable: str
-    regulates: bool
+    moves: bool
     off_call: str
     """The call that switches all of it off where stopping may not; empty where it does."""
 
@@ -75,7 +75,7 @@ def auto_code(
         tuple(sorted(values)),
         tuple(parts.asked.values()),
         (*parts.told.values(), *parts.stops.values()),
-        tuple(_shown(sensors[key], names) for key in parts.asked if key in sensors),
+        tuple(_shown(sensors[key], names, mechanisms) for key in parts.asked if key in sensors),
     )
 
 
@@ -88,7 +88,7 @@ def sensor_check_code(
     return SensorCheckCode(
         _group(robot),
         tuple(_part(names, code) for name, code in mechanisms.items() if name in owners),
-        tuple(_shown(source, names) for source in sources),
+        tuple(_shown(source, names, mechanisms) for source in sources),
     )
 
 
@@ -110,14 +110,16 @@ def _owner(source: Source, names: RobotNames) -> str:
 def _part(names: RobotNames, code: MechanismCode) -> Part:
     own = names.mechanisms[code.key]
     off_call = "" if code.off_method == "stop" else f"{own.variable}.{code.off_method}();"
-    return Part(own.type_name, own.variable, code.regulates, off_call)
+    return Part(own.type_name, own.variable, code.moves, off_call)
 
 
-def _shown(source: Source, names: RobotNames) -> Shown:
-    own = names.mechanisms[_owner(source, names)]
+def _shown(source: Source, names: RobotNames, mechanisms: dict[str, MechanismCode]) -> Shown:
+    owner = _owner(source, names)
+    own = names.mechanisms[owner]
     if not isinstance(source, Sensor):
         call = f"{own.variable}.{own.readings[source.name]}()"
-        return Shown(string(source.spoken), _number_words(call, source))
+        unwritten = source.name in mechanisms[owner].unwritten
+        return Shown(string(source.spoken), _number_words(call, source, unwritten))
     call = f"{own.variable}.{own.getters[source.name]}()"
     if source.kind in STATES:
         low, high = STATES[source.kind]
@@ -126,13 +128,13 @@ def _shown(source: Source, names: RobotNames) -> Shown:
     return Shown(string(source.name), words)
 
 
-def _number_words(call: str, source: Source) -> str:
+def _number_words(call: str, source: Source, unwritten: bool = False) -> str:
     assert source.unit is not None, "what answers in words is no number"
-    unit = string(source.unit.name)
     # What counts from the start of a step has no range by itself.
     from_start = not isinstance(source, Sensor) and source.from_step_start
-    if source.bounds is None or from_start:
-        return f"Words.of({call}, {unit})"
-    low = double(source.bounds.low.in_unit(source.unit))
-    high = double(source.bounds.high.in_unit(source.unit))
-    return f"Words.of({call}, {unit}, {low}, {high})"
+    arguments = [call, string(source.unit.name)]
+    if source.bounds is not None and not from_start:
+        arguments.append(double(source.bounds.low.in_unit(source.unit)))
+        arguments.append(double(source.bounds.high.in_unit(source.unit)))
+    method = "ofYours" if unwritten else "of"
+    return f"Words.{method}({', '.join(arguments)})"

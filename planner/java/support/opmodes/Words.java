@@ -5,6 +5,9 @@ final class Words {
 
     private static final String NOTHING = "cannot be read";
 
+    /** A new reading gives no number, and neither does one that is written but fails now. */
+    private static final String NOTHING_YET = "not written yet, or cannot be read";
+
     private Words() {
     }
 
@@ -24,5 +27,14 @@ final class Words {
     static String of(double number, String unit, double low, double high) {
         boolean trusted = Double.isNaN(number) || number >= low && number <= high;
         return of(number, unit) + (trusted ? "" : ", out of its range");
+    }
+
+    /** A number that the team's own code works out. */
+    static String ofYours(double number, String unit) {
+        return Double.isNaN(number) ? NOTHING_YET : of(number, unit);
+    }
+
+    static String ofYours(double number, String unit, double low, double high) {
+        return Double.isNaN(number) ? NOTHING_YET : of(number, unit, low, high);
     }
 }

@@ -12,7 +12,7 @@ from planner.pictures.lettering import clean
 from planner.pictures.marks import Marks, spoken_count
 from planner.pictures.palette import MARKS
 from planner.pictures.sequence import own_exits
-from planner.pictures.wording import time_words, waits_for
+from planner.pictures.wording import settings_words, time_words, waits_for
 
 
 def description(plan: Plan, numbers: Mapping[str, int], marks: Marks) -> tuple[str, ...]:
@@ -23,6 +23,8 @@ def description(plan: Plan, numbers: Mapping[str, int], marks: Marks) -> tuple[s
         f"Routine {routine.name} of robot {routine.robot.name}, "
         f"limit {seconds_text(routine.limit_us)}. {start}"
     ]
+    if routine.settings:
+        sentences.append(f"It runs {settings_words(routine)}.")
     for way in routine.match_exits:
         time = time_words(way.at_us, way.setting)
         sentences.append(f"From any step, at {time} of match, go to {way.target}.")

@@ -13,20 +13,30 @@ from planner.pictures import markup
 from planner.pictures.card_markup import HEAD, card_markup
 from planner.pictures.cards import Card, card_of, port_of
 from planner.pictures.description import description
-from planner.pictures.folding import CARD_GAP, COLUMN_EASE, COLUMN_GAP, Fold, best_fold
+from planner.pictures.folding import (
+    BEND,
+    CARD_GAP,
+    COLUMN_EASE,
+    LOOPS,
+    RANK_GAP,
+    Fold,
+    best_fold,
+    chunks,
+)
 from planner.pictures.heading import heading_of
 from planner.pictures.lettering import FAMILY, SIZE, clean
+from planner.pictures.lines import Line, Route, lines_of, ranks_between
 from planner.pictures.marks import Marks, marks_of
-from planner.pictures.palette import INK, PAPER, Style, look_of
-from planner.pictures.sequence import arrivals, has_line, ordered, own_exits
+from planner.pictures.palette import INK, PAPER, look_of
+from planner.pictures.sequence import arrivals, ordered, own_exits
 
 _DISC = 14
 _RING = _DISC + 8
 """How wide the start's disc and the finish's ring are; the layout program sets a ring 4 points
 outside of its disc."""
 _PAD = 4
-_LOOPS = 14
-"""What lines take beside the outer columns, over the gap that every column is given."""
+_AROUND_HEADING = _PAD + 8
+"""The layout program leaves 8 points free beside a graph's label."""
 # Step names hold no spaces, so that these can never be names of one.
 _START = "the start"
 _SPACER = "below the start"
@@ -44,27 +54,46 @@ def picture(plan: Plan, findings: Iterable[Finding] = ()) -> str:
     numbers = {name: at for at, name in enumerate(names, start=1)}
     marks = marks_of(findings, numbers)
     fold = folded(plan, numbers, marks)
+    columns = chunks(names, fold.columns)
+    lines = lines_of(plan, columns)
+    whole = _all_joined(plan, lines)
+    above = heading_of(plan, numbers, marks.elsewhere, whole, fold.width - 2 * _AROUND_HEADING)
     graph = _sheet(plan, description(plan, numbers, marks))
-    above = heading_of(plan, numbers, marks.elsewhere, fold.width - 2 * _PAD)
     graph.attr(label=f"<{above.markup}>", labelloc="t", labeljust="l")
-    cards = _cards(plan, numbers, marks, fold.card_width)
-    columns = [[cards[at] for at in column] for column in fold.columns]
-    _add_columns(graph, columns, plan.routine.start)
-    _add_lines(graph, plan, numbers, columns)
+    cards = _cards(plan, numbers, marks, lines, fold.card_width)
+    apart = ranks_between(lines, columns)
+    _add_columns(graph, chunks(cards, fold.columns), apart, plan.routine.start)
+    _add_signs(graph, plan)
+    for line in lines:
+        _add_line(graph, line)
     return str(graph.source)
 
 
 def folded(plan: Plan, numbers: Mapping[str, int], marks: Marks) -> Fold:
     """How the plan's cards are folded; `numbers` are those of the cards, in their order."""
+    # Which lines there are is known only when the columns are; in one column there are the most.
+    lines = lines_of(plan, [list(numbers)])
+    whole = _all_joined(plan, lines)
 
     def heights(card_width: int) -> list[int]:
-        cards = _cards(plan, numbers, marks, card_width)
+        cards = _cards(plan, numbers, marks, lines, card_width)
         return [card.height + _station(card.step.name, plan) for card in cards]
 
     def above(width: float) -> float:
-        return heading_of(plan, numbers, marks.elsewhere, width - 2 * _PAD).height + 2 * _PAD
+        room = width - 2 * _AROUND_HEADING
+        return heading_of(plan, numbers, marks.elsewhere, whole, room).height + 2 * _PAD
 
-    return best_fold(len(numbers), heights, above, 2 * _PAD + _LOOPS)
+    def beside(columns: Sequence[range]) -> float:
+        named = chunks(list(numbers), columns)
+        ranks = ranks_between(lines_of(plan, named), named)
+        return 2 * _PAD + LOOPS + sum(BEND + RANK_GAP * count for count in ranks)
+
+    return best_fold(len(numbers), heights, above, beside)
+
+
+def _all_joined(plan: Plan, lines: Sequence[Line]) -> bool:
+    """Whether every exit that has a row on a card is a line as well."""
+    return len(lines) == sum(len(own_exits(plan, name)) for name in plan.routine.steps)
 
 
 def _station(name: str, plan: Plan) -> int:
@@ -73,8 +102,11 @@ def _station(name: str, plan: Plan) -> int:
     return start + (_RING + CARD_GAP) * plan.step(name).is_finish
 
 
-def _cards(plan: Plan, numbers: Mapping[str, int], marks: Marks, width: int) -> list[Card]:
-    words = arrivals(plan, numbers)
+def _cards(
+    plan: Plan, numbers: Mapping[str, int], marks: Marks, lines: Sequence[Line], width: int
+) -> list[Card]:
+    joined = {(line.way.source, line.way.target) for line in lines}
+    words = arrivals(plan, numbers, joined)
     return [
         card_of(
             plan.step(name),
@@ -102,7 +134,7 @@ def _sheet(plan: Plan, sentences: Sequence[str]) -> graphviz.Digraph:
         fontsize=str(SIZE),
         rankdir="LR",
         nodesep=_inches(CARD_GAP),
-        ranksep=_inches(COLUMN_GAP),
+        ranksep=_inches(RANK_GAP),
         pad=_inches(_PAD),
     )
     graph.attr("node", shape="plain", fontname=FAMILY, fontsize=str(SIZE))
@@ -110,8 +142,10 @@ def _sheet(plan: Plan, sentences: Sequence[str]) -> graphviz.Digraph:
     return graph
 
 
-def _add_columns(graph: graphviz.Digraph, columns: Sequence[Sequence[Card]], start: str) -> None:
-    """The cards column by column, with the tops of the columns at one height."""
+def _add_columns(
+    graph: graphviz.Digraph, columns: Sequence[Sequence[Card]], apart: Sequence[int], start: str
+) -> None:
+    """The cards column by column, so many ranks apart, with their tops at one height."""
     tops = []
     for column in columns:
         stations = [name for card in column for name in _stations(card, start)]
@@ -126,9 +160,9 @@ def _add_columns(graph: graphviz.Digraph, columns: Sequence[Sequence[Card]], sta
             for upper, lower in pairwise(stations):
                 rank.edge(upper, lower, style="invis")
         tops.append(stations[0] if stations[0] == _START else f"{stations[0]}:{HEAD}")
-    for left, right in pairwise(tops):
+    for (left, right), ranks in zip(pairwise(tops), apart, strict=True):
         # With sides given, these unseen lines need no room above the cards.
-        graph.edge(f"{left}:e", f"{right}:w", style="invis", weight="100")
+        graph.edge(f"{left}:e", f"{right}:w", style="invis", weight="100", minlen=str(ranks))
 
 
 def _widened(label: str) -> str:
@@ -165,44 +199,40 @@ def _add_discs(rank: graphviz.Digraph, name: str, is_finish: bool, start: str) -
         rank.node(_end(name), shape="doublecircle", width=_inches(_DISC), **disc)
 
 
-def _add_lines(
-    graph: graphviz.Digraph,
-    plan: Plan,
-    numbers: Mapping[str, int],
-    columns: Sequence[Sequence[Card]],
-) -> None:
-    column_of = {card.step.name: at for at, cards in enumerate(columns) for card in cards}
+def _add_signs(graph: graphviz.Digraph, plan: Plan) -> None:
+    """The lines between cards and the start's disc or the finish's ring."""
     if plan.routine.start:
         graph.edge(f"{_START}:s", f"{_SPACER}:n", color=INK, arrowhead="none", weight="0")
         graph.edge(f"{_SPACER}:s", f"{plan.routine.start}:n", color=INK, weight="0")
-    for name in numbers:
-        for at, way in enumerate(own_exits(plan, name)):
-            if has_line(way, numbers):
-                across = column_of[way.target] - column_of[name]
-                leaves, arrives = _sides(across, numbers[way.target] - numbers[name])
-                tail, head = f"{name}:{port_of(at)}:{leaves}", f"{way.target}:{HEAD}:{arrives}"
-                graph.edge(tail, head, constraint="false", weight="0", **_stroke(way))
     for finish in plan.routine.finishes:
         graph.edge(f"{finish.name}:s", _end(finish.name), color=INK, arrowhead="none", weight="0")
 
 
-def _sides(across: int, along: int) -> tuple[str, str]:
-    """The sides of two cards that a line leaves from and arrives at; back up is on the left."""
-    if across == 0:
-        return ("e", "e") if along >= 0 else ("w", "w")
-    return ("e", "w") if across > 0 else ("w", "e")
+def _add_line(graph: graphviz.Digraph, line: Line) -> None:
+    way, stroke = line.way, _stroke(line.way)
+    side = "w" if line.route is Route.UP else "e"
+    tail, head = f"{way.source}:{port_of(line.row)}", f"{way.target}:{HEAD}"
+    if line.route is not Route.ACROSS:
+        graph.edge(f"{tail}:{side}", f"{head}:{side}", constraint="false", weight="0", **stroke)
+        return
+    # Straight out of the column, past the lines beside it, and only then up.
+    bend = f"beside {way.source}"
+    graph.node(bend, f"<{_bend(look_of(way).colour)}>")
+    out = {**stroke, "dir": "none", "headclip": "false"}
+    graph.edge(f"{tail}:{side}", bend, weight="10", minlen="2", **out)
+    graph.edge(bend, f"{head}:w", weight="0", tailclip="false", **stroke)
+
+
+def _bend(colour: str) -> str:
+    """A square in which two parts of a line meet; each ends 1 point short of its middle."""
+    joint = markup.cell("", WIDTH=BEND, HEIGHT=BEND, FIXEDSIZE="TRUE", BGCOLOR=colour)
+    return markup.table(markup.row(joint))
 
 
 def _stroke(way: Exit) -> dict[str, str]:
-    """The attributes of an exit's line; one that is counted has a ring where it leaves."""
+    """The attributes of an exit's line."""
     look = look_of(way)
-    colour = f"{look.colour}:invis:{look.colour}" if look.style is Style.DOUBLE else look.colour
-    stroke = {"color": colour, "arrowhead": look.arrow}
-    if look.style is not Style.DOUBLE:
-        stroke["style"] = look.style.value
-    if way.most is not None:
-        stroke |= {"dir": "both", "arrowtail": "odot"}
-    return stroke
+    return {"color": look.colour, "arrowhead": look.arrow, "style": look.style.value}
 
 
 def _inches(points: float) -> str:

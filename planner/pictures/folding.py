@@ -9,6 +9,9 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
+
+_T = TypeVar("_T")
 
 MARGIN_MM = 10
 """Left free on every side of a sheet; common practice for school printers, no source."""
@@ -18,7 +21,12 @@ PAGE_WIDTH = (297 - 2 * MARGIN_MM) * POINTS_PER_MM
 PAGE_HEIGHT = (210 - 2 * MARGIN_MM) * POINTS_PER_MM
 """An A4 sheet on its side (ISO 216: 297 mm by 210 mm) without its margins, in points."""
 
-COLUMN_GAP = 30
+RANK_GAP = 13
+"""Columns stand several ranks of the layout program apart; this is from one rank to the next."""
+LOOPS = 2 * RANK_GAP
+"""Beside a column, for lines from one of its cards to another."""
+BEND = 2
+"""How wide a bend of a line is."""
 COLUMN_EASE = 2
 """How much wider than its cards a column is, at each side."""
 CARD_GAP = 8
@@ -64,26 +72,31 @@ def best_fold(
     cards: int,
     heights: Callable[[int], Sequence[int]],
     heading: Callable[[float], float],
-    beside: float,
+    beside: Callable[[Sequence[range]], float],
 ) -> Fold:
     """The fold of so many `cards` that suits the page best.
 
     `heights` gives the heights of the cards, in order, for a width of the cards; `heading` the
-    height of what stands above them for the width of the whole; `beside` is the width of all that
-    stands beside them. All in points.
+    height of what stands above them for the width of the whole; `beside` the width of all that
+    stands beside columns and between them. All in points.
     """
     folds = []
     for card_width in CARD_WIDTHS if cards <= MANY_CARDS else (MIDDLE_WIDTH,):
         of_width = heights(card_width)
         for count in _counts_worth_trying(len(of_width)):
             columns = columns_of(of_width, count)
-            across = beside + len(columns) * (card_width + 2 * COLUMN_EASE + COLUMN_GAP)
+            across = beside(columns) + len(columns) * (card_width + 2 * COLUMN_EASE)
             width = max(across, LEAST_WIDTH)
             tallest = max((_stacked(of_width[c.start : c.stop]) for c in columns), default=0)
             fold = Fold(columns, card_width, width, heading(width) + tallest)
             folds.append((sum(of_width) * (1 + fold.misfit / 4), fold))
     enough = min(max(fold.scale for _, fold in folds), _LARGE) * _NEARLY
     return min(ranked for ranked in folds if ranked[1].scale >= enough)[1]
+
+
+def chunks(chain: Sequence[_T], columns: Sequence[range]) -> list[Sequence[_T]]:
+    """The pieces of a chain that stand in each column."""
+    return [chain[column.start : column.stop] for column in columns]
 
 
 def columns_of(heights: Sequence[int], count: int) -> tuple[range, ...]:

@@ -11,10 +11,10 @@ from planner.model.routine import MatchExit, Routine
 from planner.model.units import seconds_text
 from planner.pictures import markup
 from planner.pictures.frames import frame, frame_height
-from planner.pictures.lettering import LINE, width, wrapped
+from planner.pictures.lettering import LINE, tied, width, wrapped
 from planner.pictures.marks import MARK_HEIGHT, chip, chip_width
 from planner.pictures.palette import AT, LOOKS, QUIET_INK, Look, look_of
-from planner.pictures.wording import arrow_to, time_words
+from planner.pictures.wording import arrow_to, settings_words, time_words
 
 _TITLE_SIZE = 16
 _TITLE_LINE = 20
@@ -23,7 +23,9 @@ _SPACE = 3
 """Points between the pieces of a line, and between lines."""
 _GAP_WIDTH = 10
 _GAP = markup.cell("", WIDTH=_GAP_WIDTH)
-_HOW_TO_READ = "Lines join cards near each other; for other ways out follow the number."
+_MOST_LINES = 8
+"""Of the settings; other texts take at most three."""
+_HOW_TO_READ = "Where a way out has no line, follow the number."
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,11 +64,19 @@ class Heading:
 
 
 def heading_of(
-    plan: Plan, numbers: Mapping[str, int], elsewhere: Sequence[Finding], room: float
+    plan: Plan,
+    numbers: Mapping[str, int],
+    elsewhere: Sequence[Finding],
+    all_have_lines: bool,
+    room: float,
 ) -> Heading:
-    """The heading of a picture `room` points wide; `elsewhere` are the findings of no step."""
+    """The heading of a picture `room` points wide.
+
+    `elsewhere` are the findings of no step; `all_have_lines` says whether every way out on a card
+    is drawn as a line.
+    """
     lines: list[list[Piece]] = [[]]
-    for piece in _pieces(plan, numbers, room):
+    for piece in _pieces(plan, numbers, all_have_lines, room):
         if lines[-1] and _taken([*lines[-1], piece]) > room:
             lines.append([])
         lines[-1].append(piece)
@@ -83,15 +93,20 @@ def _side_by_side(cells: Sequence[str]) -> str:
     return markup.table(markup.row(*cells), CELLSPACING=_SPACE)
 
 
-def _pieces(plan: Plan, numbers: Mapping[str, int], room: float) -> Iterator[Piece]:
+def _pieces(
+    plan: Plan, numbers: Mapping[str, int], all_have_lines: bool, room: float
+) -> Iterator[Piece]:
     """Title and legend, then the facts, in the order they are read."""
     yield _title(plan.routine, room)
     seen = {look_of(way) for way in plan.all_exits()}
-    yield from (_explained(look) for look in LOOKS if look in seen)
+    yield from (_explained(look) for look in LOOKS if look in seen and look is not AT)
+    if not all_have_lines:
+        yield _text(_HOW_TO_READ, room, QUIET_INK)
     yield _text(" · ".join(_facts(plan.routine)), room)
+    if plan.routine.settings:
+        yield _text(tied(settings_words(plan.routine)), room, most=_MOST_LINES)
     for at, way in enumerate(plan.routine.match_exits):
         yield _match_exit(way, numbers, first=at == 0)
-    yield _text(_HOW_TO_READ, room, QUIET_INK)
 
 
 def _title(routine: Routine, room: float) -> Piece:
@@ -117,8 +132,8 @@ def _facts(routine: Routine) -> Iterator[str]:
         yield "some lines could not be read"
 
 
-def _text(words: str, room: float, colour: str | None = None) -> Piece:
-    lines = wrapped(words, room - 4 * _SPACE, 3)
+def _text(words: str, room: float, colour: str | None = None, most: int = 3) -> Piece:
+    lines = wrapped(words, room - 4 * _SPACE, most)
     text = markup.lines(markup.font(markup.escaped(line), colour) for line in lines)
     return Piece((markup.cell(text),), max(map(width, lines)) + 3 * _SPACE, len(lines) * LINE)
 

@@ -35,7 +35,9 @@ _BOLD = 1.08
 _JOINER = "\u200d"
 TIE = "\u00a0"
 """A space at which no line is broken."""
-_TIED = re.compile(r"(?<=[0-9]) (?=[%A-Za-z°µ])|(?<=[<>=]) ")
+_TIED = re.compile(
+    r"(?<=[0-9]) (?=[%A-Za-z°µ])|(?<=[<>=]) | (?==)|(?<=at) (?=most)|(?<=[0-9] of) |(?<=most) "
+)
 # Marks that turn the direction of all that follows, up to the end of the page.
 _TURNERS = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 
@@ -61,7 +63,7 @@ def mixed_height(lines: int) -> int:
 
 
 def tied(text: str) -> str:
-    """`text` with its numbers kept on one line with their unit and comparison."""
+    """`text` with its numbers kept on one line with their unit and what is said of them."""
     return _TIED.sub(TIE, text)
 
 

@@ -54,8 +54,8 @@ class Look:
         return 2 if self.style is Style.DOTTED else 1
 
 
-WHEN = Look("when", "a sensor or reading decides", Style.SOLID, BLUE, "normal")
-AFTER = Look("after", "the time limit of the step", Style.DASHED, VERMILLION, "onormal")
+WHEN = Look("when", "a sensor decides", Style.SOLID, BLUE, "normal")
+AFTER = Look("after", "the time limit", Style.DASHED, VERMILLION, "onormal")
 THEN = Look("then", "the count is used up", Style.DOTTED, INK, "vee")
 AT = Look("at", "the match clock, from any step", Style.DOUBLE, REDDISH_PURPLE, "diamond")
 LOOKS = (WHEN, AFTER, THEN, AT)

@@ -1,11 +1,11 @@
-"""The order in which cards follow each other, and which exits get a line."""
+"""The order in which cards follow each other, and from where each is reached."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 from planner.graph import Exit, ExitKind, Plan
-from planner.pictures.palette import WHEN, look_of
+from planner.pictures.lettering import TIE
 
 
 def ordered(plan: Plan) -> list[str]:
@@ -23,30 +23,28 @@ def own_exits(plan: Plan, name: str) -> tuple[Exit, ...]:
     return tuple(way for way in plan.exits[name] if way.kind is not ExitKind.MATCH)
 
 
-def has_line(way: Exit, numbers: Mapping[str, int]) -> bool:
-    """Whether an exit gets a line; more would tangle, and every row names the card it leads to.
+def arrivals(
+    plan: Plan, numbers: Mapping[str, int], joined: Collection[tuple[str, str]]
+) -> dict[str, str]:
+    """For each step from where it is reached without a line, in words.
 
-    Lines join neighbours in the chain, and lead over one card where a sensor decides, for so a
-    plan goes on past the step that tries again.
+    `joined` are the pairs of cards that a line leads from and to.
     """
-    along = numbers[way.target] - numbers[way.source]
-    return abs(along) == 1 or (along == 2 and look_of(way) is WHEN)
-
-
-def arrivals(plan: Plan, numbers: Mapping[str, int]) -> dict[str, str]:
-    """For each step that is reached other than along a line, from where, in words."""
-    sources: dict[str, list[int]] = {}
+    sources: dict[str, dict[int, None]] = {}
     for name in numbers:
         for way in own_exits(plan, name):
-            known = sources.setdefault(way.target, [])
-            if not has_line(way, numbers) and numbers[name] not in known:
-                known.append(numbers[name])
+            if (name, way.target) not in joined:
+                sources.setdefault(way.target, {})[numbers[name]] = None
     from_any = {way.target for way in plan.routine.match_exits}
     places = {
-        name: [*_runs(sources.get(name, [])), *["any step"] * (name in from_any)]
+        name: [*_runs(list(sources.get(name, ()))), *[f"any{TIE}step"] * (name in from_any)]
         for name in numbers
     }
-    return {name: f"also from {', '.join(words)}" for name, words in places.items() if words}
+    return {
+        name: f"reached without a line from {', '.join(words)}"
+        for name, words in places.items()
+        if words
+    }
 
 
 def _runs(numbers: list[int]) -> Iterator[str]:
@@ -59,6 +57,6 @@ def _runs(numbers: list[int]) -> Iterator[str]:
             runs.append([number])
     for run in runs:
         if len(run) > 2:
-            yield f"{run[0]} to {run[-1]}"
+            yield f"{run[0]}{TIE}to{TIE}{run[-1]}"
         else:
             yield from map(str, run)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from planner.graph import Exit
-from planner.model.routine import AfterExit, WhenExit
+from planner.model.routine import AfterExit, Routine, WhenExit
 from planner.model.spoken import spoken_condition
 from planner.model.units import seconds_text
 from planner.pictures.lettering import TIE
@@ -24,6 +24,12 @@ def waits_for(way: Exit) -> str:
             return f"after {time_words(limit_us, setting)}{times}"
         case _:
             return f"at {time_words(written.at_us, written.setting)} of match"
+
+
+def settings_words(routine: Routine) -> str:
+    """The routine's settings with their numbers."""
+    settings = routine.settings.values()
+    return f"with {', '.join(f'{value.name} = {value.amount}' for value in settings)}"
 
 
 def time_words(microseconds: int, setting: str) -> str:

@@ -43,6 +43,9 @@ def test_widths_are_the_layout_programs(text: str) -> None:
         ("range_front", 40, ("range_", "front")),
         ("aaaaaaaaaaaa", 30, ("aaaaa", "aaaaa", "aa")),
         (tied("when x < 8 cm for 0.1 s"), 40, ("when x", "< 8 cm", "for 0.1 s")),
+        (tied("when x for 3 of 5 looks"), 60, ("when x for", "3 of 5 looks")),
+        (tied("with cruise = 45 %"), 70, ("with", "cruise = 45 %")),
+        (tied("go, at most 2 times"), 75, ("go,", "at most 2 times")),
         ("one two three four five six", 25, ("one", "two", "three", "four…")),
     ],
 )

@@ -16,6 +16,7 @@ from planner.findings import Finding, Severity
 from planner.graph import ExitKind, unfold
 from planner.pictures import picture
 from planner.pipeline import Checked
+from planner.shell.drawing import render
 from planner.text import Place, Source
 
 DEMOS = sorted(path.stem for path in ROUTINES.glob("*.routine"))
@@ -111,8 +112,34 @@ def test_heading() -> None:
 
 def test_the_target_says_from_where() -> None:
     """A card that is reached other than along a line says from which cards, and from any step."""
-    words = drawn(check(SMALL).plan).words("Dock")
-    assert "4 Dock also from 1, 2, any step" == words
+    image = drawn(check(SMALL).plan)
+    assert "4 Dock reached without a line from 1, 2, any step" == image.words("Dock")
+    assert "reached" not in image.words("Raise")
+
+
+def test_settings_stand_in_the_heading() -> None:
+    """Each setting is listed above the cards with its number, for cards name it only."""
+    text = """setting cruise = 45 %
+setting late = 20.5 s
+at late of match, go to B
+start A
+step A
+  drive forward -cruise
+  after 1 s, go to B
+finish B
+"""
+    image = drawn(check(text).plan)
+    assert "with cruise = 45 %, late = 20.5 s" in image.words()
+    assert "drive forward -cruise" in image.words("A")
+
+
+def test_the_legend_explains_what_there_is() -> None:
+    """The legend has the kinds of exits that the plan uses, and no others."""
+    text = "start A\nstep A\n  after 1 s, go to B\nfinish B\n"
+    only_time, all_kinds = drawn(check(text).plan).words(), drawn(check(SMALL).plan).words()
+    explained = ("a sensor decides", "the time limit", "the count is used up", "follow the number")
+    assert [False, True, False, False] == [words in only_time for words in explained]
+    assert [True, True, True, True] == [words in all_kinds for words in explained]
 
 
 def test_start_and_finish_signs() -> None:
@@ -131,10 +158,15 @@ def test_kinds_differ_in_more_than_colour() -> None:
     text = """start A
 step A
   when bumper pressed, go to B
-  after 1 s, go to B, at most 2 times, then B
-finish B
+  after 1 s, go to D
+step B
+  after 1 s, go to C
+step C
+  after 1 s, go to B, at most 2 times, then D
+finish D
 """
-    looks = strokes(drawn(check(text).plan), "A", "B")
+    image = drawn(check(text).plan)
+    looks = [*strokes(image, "A", "B"), *strokes(image, "B", "C"), *strokes(image, "C", "D")]
     assert 3 == len(looks) == len(set(looks))
     assert 3 == len({dashes for dashes, _ in looks})
 
@@ -149,21 +181,9 @@ def test_each_frame_is_in_its_stroke() -> None:
     ]
 
 
-def test_a_counted_line_has_a_ring_where_it_leaves() -> None:
-    """A line that may be taken a counted number of times starts with an open ring."""
-    edges = drawn(check(SMALL).plan).groups("edge")
-    rings = {
-        _ends(title): [ring.get("fill") for ring in group.iter(f"{SVG}ellipse")]
-        for title, groups in edges.items()
-        for group in groups
-    }
-    assert ["none"] == rings["Approach", "Raise"]
-    assert [] == rings["Raise", "Lit"]
-
-
 def _ends(title: str) -> tuple[str, ...]:
-    """The names of an edge's ends, without the ports."""
-    return tuple(re.sub(r"(:\w+)+", "", title).split("->"))
+    """The names of a line's ends, without the ports; the second part of a bent line has both."""
+    return tuple(re.sub(r"(:\w+)+|^beside ", "", title).split("->"))
 
 
 def test_findings_are_marked_on_their_steps() -> None:
@@ -315,3 +335,10 @@ def test_golden(name: str, golden: Callable[[str, str], None]) -> None:
     """The DOT text of each demo routine is the one that was last looked at as a picture."""
     checked = demo(name)
     golden(f"pictures/{name}.dot", picture(checked.plan, checked.findings))
+
+
+def test_the_readme_shows_what_is_drawn() -> None:
+    """The SVG that lies beside its routine is the one the tool draws now."""
+    checked = demo("first_lamp")
+    svg = (ROUTINES / "first_lamp.svg").read_bytes().replace(b"\r\n", b"\n")
+    assert render(picture(checked.plan, checked.findings), "svg").decode() == svg.decode()

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import importlib.metadata
 import os
-import stat
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 from demo import check
@@ -20,11 +20,17 @@ from planner.shell.trouble import Trouble
 SMALL = "// a title\n// some words\ndigraph { a -> b }\n"
 
 
-def script(path: Path, text: str) -> Path:
-    """A program that any system with a shell can run."""
-    path.write_text(f"#!/bin/sh\n{text}\n")
-    path.chmod(path.stat().st_mode | stat.S_IXUSR)
-    return path
+def stand_in(monkeypatch: pytest.MonkeyPatch, folder: Path, text: str) -> Path:
+    """A Python program that is run in place of the one that is asked for, on any system."""
+    script = folder / "stand_in.py"
+    script.write_text(text, encoding="utf-8")
+    run = subprocess.run
+
+    def instead(arguments: list[str], **options: Any) -> Any:
+        return run([sys.executable, str(script), *arguments], **options)
+
+    monkeypatch.setattr(subprocess, "run", instead)
+    return folder / "dot"
 
 
 def test_svg() -> None:
@@ -112,16 +118,19 @@ def test_missing_system_program(monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.mark.parametrize(
     ("text", "message"),
     [
-        ("echo 'Error: it broke' >&2; exit 3", "dot could not draw the picture: Error: it broke"),
-        ("exit 4", "dot could not draw the picture: it ended with status 4"),
-        ("exit 0", "dot could not draw the picture: it ended with status 0"),
+        (
+            "import sys\nprint('Error: it broke', file=sys.stderr)\nsys.exit(3)",
+            "dot could not draw the picture: Error: it broke",
+        ),
+        ("raise SystemExit(4)", "dot could not draw the picture: it ended with status 4"),
+        ("", "dot could not draw the picture: it ended with status 0"),
     ],
 )
 def test_failing_program(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, text: str, message: str
 ) -> None:
     """A program that fails, or that draws nothing, ends in one line with its own reason."""
-    program = script(tmp_path / "dot", text)
+    program = stand_in(monkeypatch, tmp_path, text)
     monkeypatch.setattr(drawing, "_program", lambda _engine: program)
     with pytest.raises(DrawingError) as caught:
         render(SMALL, "png", "system")
@@ -130,9 +139,8 @@ def test_failing_program(
 
 def test_program_that_cannot_be_run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A program that the system refuses to run ends in one line with the system's reason."""
-    program = tmp_path / "dot"
-    program.write_bytes(b"\x00not a program")
-    monkeypatch.setattr(drawing, "_program", lambda _engine: program)
+    # No system runs a folder.
+    monkeypatch.setattr(drawing, "_program", lambda _engine: tmp_path)
     with pytest.raises(DrawingError, match="cannot run"):
         render(SMALL, "png")
 
@@ -152,9 +160,13 @@ def test_system_program_is_the_one_on_the_path(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """When the system's dot is asked for, it is the one that PATH names, and gets the text."""
-    script(tmp_path / "dot", "cat")
+    program = tmp_path / ("dot.exe" if os.name == "nt" else "dot")
+    program.touch(mode=0o755)
+    stand_in(monkeypatch, tmp_path, "import sys\nprint(sys.argv[1], sys.stdin.read())")
     monkeypatch.setenv("PATH", f"{tmp_path}{os.pathsep}{os.environ['PATH']}")
-    assert SMALL.encode() == render(SMALL, "png", "system")
+    ran, text = render(SMALL, "png", "system").decode().split(maxsplit=1)
+    assert os.path.normcase(program) == os.path.normcase(ran)
+    assert SMALL.split() == text.split()
 
 
 def test_a_text_that_is_no_dot() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from enum import Enum
 from itertools import count
@@ -10,7 +10,7 @@ from typing import TypeAlias
 
 import networkx as nx
 
-from planner.model.routine import AfterExit, MatchExit, Routine, Step, WhenExit
+from planner.model.routine import AfterExit, MatchExit, Routine, Step, StepExit, WhenExit
 from planner.text import Place
 
 
@@ -38,6 +38,12 @@ class Exit:
     """Its place in the order in which the exits of its step are asked, from 0."""
     most: int | None = None
     overflow: bool = False
+    group: str = ""
+    """The group whose exit it is; empty for the step's own and for the routine's."""
+    counter: str = ""
+    """What it is counted under; exits of one count share it."""
+    counted_by: str | None = None
+    """The step or group its count belongs to, under no name the routine; None where it has none."""
 
     @property
     def place(self) -> Place:
@@ -86,13 +92,45 @@ def _exits(routine: Routine, step: Step) -> Iterator[Exit]:
     if step.is_finish:
         return
     number = count()
-    for match_exit in routine.match_exits:
+    yield from _match_exits(routine.match_exits, step, "", number)
+    for group in routine.groups_around(step.name):
+        yield from _match_exits(group.match_exits, step, group.name, number)
+        afters = sorted(group.afters, key=lambda after: after.limit_us)
+        yield from _written((*group.whens, *afters), step, group.name, number)
+    yield from _written(step.exits, step, "", number)
+
+
+def _match_exits(
+    exits: tuple[MatchExit, ...], step: Step, group: str, number: Iterator[int]
+) -> Iterator[Exit]:
+    for match_exit in exits:
         if match_exit.target != step.name:
-            yield Exit(step.name, match_exit.target, ExitKind.MATCH, match_exit, next(number))
-    for written in step.exits:
+            target = match_exit.target
+            yield Exit(step.name, target, ExitKind.MATCH, match_exit, next(number), group=group)
+
+
+def _written(
+    exits: Iterable[StepExit], step: Step, group: str, number: Iterator[int]
+) -> Iterator[Exit]:
+    for index, written in enumerate(exits):
         kind = ExitKind.WHEN if isinstance(written, WhenExit) else ExitKind.AFTER
-        most = written.count.most if written.count else None
-        yield Exit(step.name, written.target, kind, written, next(number), most)
-        if written.count:
-            then = written.count.then
-            yield Exit(step.name, then, kind, written, next(number), overflow=True)
+        counted = written.count
+        if counted is None:
+            yield Exit(step.name, written.target, kind, written, next(number), group=group)
+            continue
+        own = group or step.name
+        counter = counted.counter or f"{own} {index}"
+        owner = own if counted.owner is None else counted.owner
+        for target, most in ((written.target, counted.most), (counted.then, None)):
+            yield Exit(
+                step.name,
+                target,
+                kind,
+                written,
+                next(number),
+                most,
+                overflow=most is None,
+                group=group,
+                counter=counter,
+                counted_by=owner,
+            )

@@ -20,8 +20,8 @@ Ways: TypeAlias = "nx.DiGraph[str]"
 
 
 def own_exits(plan: Plan) -> Iterator[Exit]:
-    """The exits that stand in the steps themselves: all but the match clock's."""
-    return (exit_ for exit_ in plan.all_exits() if exit_.kind is not ExitKind.MATCH)
+    """The exits of steps and groups: all but those by which the match clock leads the routine."""
+    return (exit_ for exit_ in plan.all_exits() if not _is_routines(exit_))
 
 
 def layers(plan: Plan) -> list[set[str]]:
@@ -53,9 +53,7 @@ def open_exits(plan: Plan) -> dict[str, tuple[Exit, ...]]:
     }
     return {
         step: tuple(
-            exit_
-            for exit_ in exits
-            if exit_.kind is not ExitKind.MATCH or step in before[id(exit_.written)]
+            exit_ for exit_ in exits if not _is_routines(exit_) or step in before[id(exit_.written)]
         )
         for step, exits in plan.exits.items()
     }
@@ -164,3 +162,8 @@ def _is_trap(graph: Ways, component: set[str]) -> bool:
     """Whether a component has exits, and all of them stay in it."""
     targets = [target for step in component for target in graph[step]]
     return bool(targets) and component.issuperset(targets)
+
+
+def _is_routines(exit_: Exit) -> bool:
+    # A group's match-clock exit is taken at most once as well; that much is left to proofs.
+    return exit_.kind is ExitKind.MATCH and not exit_.group

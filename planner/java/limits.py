@@ -20,6 +20,7 @@ MOST_MEMORIES = 2000
 
 def check_exportable(plan: Plan) -> None:
     """Raises `CannotExport` where a plan has no meaning that Java could carry."""
+    _check_statements(plan)
     routine = plan.routine
     if routine.robot.missing:
         raise CannotExport(f"{routine.name} cannot be exported without its robot file")
@@ -34,6 +35,18 @@ def check_exportable(plan: Plan) -> None:
         missing = "start" if routine.name else "name"
         raise CannotExport(f"the routine has no {missing}: `planner check` shows what is missing")
     _check_size(plan)
+
+
+def _check_statements(plan: Plan) -> None:
+    routine = plan.routine
+    rules = [*routine.rules, *(rule for step in routine.steps.values() for rule in step.rules)]
+    first = next(iter(routine.groups.values()), None)
+    if first is not None:
+        what = "does a task" if first.task else "is a group"
+        raise CannotExport(f"`{first.name}` {what}: there is no Java for that yet")
+    if rules:
+        place = rules[0].place
+        raise CannotExport(f"line {place.line} is a side rule: there is no Java for that yet")
 
 
 def _check_size(plan: Plan) -> None:

@@ -25,6 +25,7 @@ class Ledger:
         self.broken_words = broken_words
         self.step = ""
         self.troubled = False
+        self._told: set[tuple[str, Place, str]] = set()
 
     def add(
         self,
@@ -37,7 +38,10 @@ class Ledger:
     ) -> None:
         """Writes a slip down."""
         self.troubled = True
-        self.slips.append(Slip(check, place, word, tuple(known), facts, self.step, other))
+        # The steps of a task are resolved for each of its calls; their slips are told once.
+        if (check, place, word) not in self._told:
+            self._told.add((check, place, word))
+            self.slips.append(Slip(check, place, word, tuple(known), facts, self.step, other))
 
     def unknown(self, check: str, name: n.Name, known: Iterable[str], **facts: str) -> None:
         """Writes down a name that nothing declares."""
@@ -79,6 +83,6 @@ RESERVED = frozenset(
     {
         *("routine", "robot", "limit", "setting", "at", "start", "step", "finish"),
         *("when", "after", "keep", "go", "to", "and", "or", "not", "for", "within", "of"),
-        *("sees", "done", "match"),
+        *("sees", "done", "match", "once", "group", "task", "do", "whenever", "scenario"),
     }
 )

@@ -25,11 +25,26 @@ class Given:
 
 
 @dataclass(frozen=True, slots=True)
+class Rule:
+    """A side rule: the command is given whenever the condition becomes true (M12)."""
+
+    condition: Condition
+    given: Given
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Count:
-    """At most `most` times the exit's target, then `then` (M9)."""
+    """At most `most` times the exit's target, then `then` (M9).
+
+    Exits that name the same `counter` share their count, which belongs to the group `owner` or,
+    under no name, to the routine. Others have a count of their own, and `owner` is None.
+    """
 
     most: int
     then: str
+    counter: str = ""
+    owner: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,17 +55,20 @@ class WhenExit:
     target: str
     count: Count | None
     place: Place = field(compare=False)
+    restarts: str = ""
+    """The group that the exit leaves and may enter again: the next round of a task."""
 
 
 @dataclass(frozen=True, slots=True)
 class AfterExit:
-    """Left when the step's clock is at or past `limit_us` (M2)."""
+    """Left when the clock of the step or group is at or past `limit_us` (M2)."""
 
     limit_us: int
     target: str
     count: Count | None
     place: Place = field(compare=False)
     setting: str = ""
+    restarts: str = ""
 
 
 StepExit: TypeAlias = WhenExit | AfterExit
@@ -84,11 +102,42 @@ class Step:
     place: Place = field(compare=False)
     incomplete: bool = False
     perhaps: frozenset[str] = frozenset()
+    group: str = ""
+    """The innermost group it stands in; empty where there is none."""
+    rules: tuple[Rule, ...] = ()
 
     @property
     def exits(self) -> tuple[StepExit, ...]:
         """The step's own exits in the order they are asked (M4)."""
         return (*self.whens, *sorted(self.afters, key=lambda after: after.limit_us))
+
+    @property
+    def label(self) -> str:
+        """The title, or the name where there is none."""
+        return self.title or self.name
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Steps with common exits, asked before the steps' own (M4), and a common clock (M2).
+
+    A step that does a task is such a group too: the task's steps stand in it under names of their
+    own, and `task` says what is done. Each start of a task sets the counts inside to 0 (M9).
+    """
+
+    name: str
+    title: str
+    inside: str
+    """The group it stands in; empty where there is none."""
+    match_exits: tuple[MatchExit, ...]
+    whens: tuple[WhenExit, ...]
+    afters: tuple[AfterExit, ...]
+    rules: tuple[Rule, ...]
+    place: Place = field(compare=False)
+    task: str = ""
+    """What it does, as the plan says it: ``place 1200 ticks``; empty for a plain group."""
+    incomplete: bool = False
+    perhaps: frozenset[str] = frozenset()
 
     @property
     def label(self) -> str:
@@ -128,6 +177,19 @@ class Routine:
     """The steps that such lines name, which something may lead to all the same; all steps where
     an exit that could not be read names none."""
     scenarios: tuple[Scenario, ...] = ()
+    groups: Mapping[str, Group] = field(default_factory=dict)
+    """Outer ones before those in them."""
+    rules: tuple[Rule, ...] = ()
+    """The side rules of the whole routine."""
+
+    def groups_around(self, step: str) -> tuple[Group, ...]:
+        """The groups a step stands in, outermost first."""
+        found: list[Group] = []
+        name = self.steps[step].group
+        while name:
+            found.insert(0, self.groups[name])
+            name = found[0].inside
+        return tuple(found)
 
     @property
     def finishes(self) -> tuple[Step, ...]:

@@ -95,6 +95,11 @@ class Amount:
         assert unit.dimension is self.dimension, f"{self} has no {unit.name}"
         return self.base / unit.size
 
+    @classmethod
+    def zero(cls, unit: Unit) -> Amount:
+        """Nothing, in a unit."""
+        return cls(Fraction(0), unit)
+
     def negated(self) -> Amount:
         """The same amount with the other sign."""
         return Amount(-self.number, self.unit, self.setting, not self.setting_negated)

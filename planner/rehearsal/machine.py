@@ -1,11 +1,9 @@
-"""The reference machine: its obvious code is what M1 to M11 mean (grammar/README.md, section 6)."""
+"""The reference machine: its obvious code is what the rules mean (grammar/README.md, section 6)."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
-from itertools import count
-from typing import Any
+from dataclasses import dataclass
 
 from planner.graph import Plan
 from planner.graph.run import (
@@ -19,61 +17,26 @@ from planner.graph.run import (
     SwitchedOff,
 )
 from planner.graph.unfold import Exit
-from planner.model.routine import AfterExit, Given, MatchExit, WhenExit
-from planner.rehearsal.conditions import Look, Question, Readings, question
-from planner.rehearsal.truth import Truth, truth
+from planner.model.routine import AfterExit, Given, MatchExit, StepExit, WhenExit
+from planner.rehearsal.compiled import Compiled, Way
+from planner.rehearsal.conditions import Look, Readings
+from planner.rehearsal.state import Active, Asked, State, Visit
 
 
 @dataclass(slots=True)
-class State:
-    """All that a machine remembers between two passes."""
+class _Pass:
+    """One pass on its way: what it sees, and what it will have told the mechanisms at its end."""
 
-    step: str = ""
-    """The active step; empty before the first pass."""
-    started_us: int = 0
-    entered_us: int = 0
-    over: bool = False
-    """True once the routine's limit or a stop has switched everything off."""
-    spent: set[MatchExit] = field(default_factory=set)
-    """The match-clock exits that were taken, or whose time came in their own target (M4)."""
-    counts: dict[tuple[str, int], int] = field(default_factory=dict)
-    """How often each counted exit was taken, by step and number (M9)."""
-    running: set[str] = field(default_factory=set)
-    """The mechanisms whose latest command is one that runs."""
-    at_entry: Readings = field(default_factory=dict)
-    memory: dict[int, Any] = field(default_factory=dict)
+    now_us: int
+    match_us: int
+    readings: Readings
+    orders: dict[str, Event]
+    """By mechanism, the last thing told to it; in the order of the last telling (M7)."""
 
-    def copy(self) -> State:
-        """A state that later passes leave alone."""
-        return replace(
-            self,
-            spent=set(self.spent),
-            counts=dict(self.counts),
-            running=set(self.running),
-            memory=dict(self.memory),
-        )
-
-
-@dataclass(frozen=True, slots=True)
-class Active:
-    """A step that is active, and since when on the match clock."""
-
-    step: str
-    entered_us: int
-
-
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """An exit of an active step as the next pass would find it."""
-
-    exit: Exit
-    truth: Truth
-    in_time: bool
-    """Whether it becomes true by itself if no reading changes any more."""
-    due_us: int | None
-    """When it becomes true on the match clock; None for an exit that waits for a condition."""
-    times_left: int | None
-    """How often a counted exit can still be taken; None where it is not counted."""
+    def tell(self, mechanism: str, order: Event) -> None:
+        """Tells a mechanism something; whatever it was told before in this pass is not sent."""
+        self.orders.pop(mechanism, None)
+        self.orders[mechanism] = order
 
 
 class Machine:
@@ -86,13 +49,7 @@ class Machine:
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
         self.state = State()
-        self._exits: dict[str, tuple[tuple[Exit, Question], ...]] = {}
-        for step, exits in plan.exits.items():
-            numbers = count()
-            self._exits[step] = tuple((exit_, self._question(exit_, numbers)) for exit_ in exits)
-        self._led_here: dict[str, list[MatchExit]] = {step: [] for step in plan.routine.steps}
-        for match_exit in plan.routine.match_exits:
-            self._led_here[match_exit.target].append(match_exit)
+        self._compiled = Compiled(plan)
 
     @property
     def finished(self) -> bool:
@@ -104,14 +61,15 @@ class Machine:
         state = self.state
         if state.over:
             return ()
-        if not state.step:
-            state.started_us = now_us
-            return tuple(self._enter(self.plan.routine.start, now_us, readings, ()))
         match_us = now_us - state.started_us
-        if match_us >= self.plan.routine.limit_us:
+        if not state.step:
+            state.started_us, match_us = now_us, 0
+        elif match_us >= self.plan.routine.limit_us:
             return self._all_off(LimitReached(match_us, state.step, not self.finished))
-        taken = self._taken(now_us, match_us, readings)
-        return () if taken is None else tuple(self._move(taken, now_us, readings))
+        this = _Pass(now_us, match_us, readings, {})
+        moved = tuple(self._moves(this))
+        ended = (Finished(match_us, state.step),) if moved and self.finished else ()
+        return (*moved, *this.orders.values(), *ended)
 
     def stop(self, now_us: int) -> tuple[Event, ...]:
         """The operator's stop, at once and from any step (M11)."""
@@ -119,12 +77,138 @@ class Machine:
             return ()
         return self._all_off(Stopped(now_us - self.state.started_us, self.state.step))
 
+    # What is asked (M2 to M6, M12).
+
+    def _moves(self, this: _Pass) -> Iterator[Event]:
+        """The one move of a pass, if there is one (M3)."""
+        state = self.state
+        if not state.step:
+            state.visits[""] = Visit(this.now_us, dict(this.readings))
+            yield from self._enter(self.plan.routine.start, this)
+            return
+        self._follow_rules(this)
+        taken = self._taken(this)
+        if taken is not None:
+            yield Left(this.match_us, state.step, taken)
+            self._leave(taken, this)
+            yield from self._enter(taken.target, this)
+
+    def _look(self, owner: str, this: _Pass) -> Look:
+        """The pass as the conditions of a step, a group or the routine see it."""
+        visit = self.state.visits[owner]
+        return Look(this.now_us, this.readings, visit.at_entry, this.match_us, visit.memory)
+
+    def _follow_rules(self, this: _Pass) -> None:
+        """Gives the commands of side rules whose condition has become true (M12)."""
+        for owner, number, ask, rule in self._compiled.rules[self.state.step]:
+            look = self._look(owner, this)
+            true, was = ask(look) > 0, look.memory.get(number, False)
+            look.memory[number] = true
+            if true and not was and not self.finished:
+                self._give(rule.given, owner, this)
+
+    def _taken(self, this: _Pass) -> Exit | None:
+        """The first exit that is true, in the order of M4."""
+        state = self.state
+        for match_exit in self._compiled.leads_here[state.step]:
+            if this.match_us >= match_exit.at_us:
+                state.spent.add(match_exit)
+        for way in self._compiled.ways[state.step]:
+            if self._is_true(way, this):
+                return self._counted(way)
+        return None
+
+    def _is_true(self, way: Way, this: _Pass) -> bool:
+        match way.written:
+            case WhenExit():
+                return way.ask(self._look(way.owner, this)) > 0
+            case AfterExit(limit_us):
+                return this.now_us - self.state.visits[way.owner].entered_us >= limit_us
+            case MatchExit(at_us) as match_exit:
+                return this.match_us >= at_us and match_exit not in self.state.spent
+
+    def _counted(self, way: Way) -> Exit:
+        """Where a true exit leads: to its target while its count lasts, then elsewhere (M9)."""
+        first = way.exits[0]
+        if first.most is None or self.state.counts.get(first.counter, 0) < first.most:
+            return first
+        return way.exits[1]
+
+    # What a move does (M7, M9, M10).
+
+    def _leave(self, exit_: Exit, this: _Pass) -> None:
+        """Leaves the step, and the groups that the exit leads out of or starts again."""
+        state = self.state
+        if isinstance(exit_.written, MatchExit):
+            state.spent.add(exit_.written)
+        elif exit_.most is not None:
+            state.counts[exit_.counter] = state.counts.get(exit_.counter, 0) + 1
+        left = self._left(exit_)
+        for owner in left:
+            del state.visits[owner]
+        for mechanism in [name for name, owner in state.running.items() if owner in left]:
+            self._switch_off(mechanism, this)
+
+    def _left(self, exit_: Exit) -> list[str]:
+        around = [group.name for group in self.plan.routine.groups_around(exit_.source)]
+        stays = {group.name for group in self.plan.routine.groups_around(exit_.target)}
+        outermost = exit_.group or _restarts(exit_.written)
+        if outermost:
+            stays -= set(around[around.index(outermost) :])
+        return [exit_.source, *(name for name in around if name not in stays)]
+
+    def _enter(self, name: str, this: _Pass) -> Iterator[Event]:
+        """Enters a step and the groups around it that were not active."""
+        state, step = self.state, self.plan.step(name)
+        yield Entered(this.match_us, name)
+        for group in self.plan.routine.groups_around(name):
+            if group.name not in state.visits:
+                state.visits[group.name] = Visit(this.now_us, dict(this.readings))
+                # Each start of a task counts anew (M9).
+                for counter in self._compiled.counters[group.name]:
+                    state.counts.pop(counter, None)
+        state.step = name
+        state.visits[name] = Visit(this.now_us, dict(this.readings))
+        if step.is_finish:
+            self._finish(step.commands, this)
+        else:
+            for given in step.commands:
+                self._give(given, "" if given.keep else name, this)
+
+    def _finish(self, commands: tuple[Given, ...], this: _Pass) -> None:
+        """Gives a finish's commands, then switches off all that runs (M10)."""
+        for given in commands:
+            self._give(given, "", this)
+        for mechanism in sorted(self.state.running):
+            self._switch_off(mechanism, this)
+
+    def _give(self, given: Given, owner: str, this: _Pass) -> None:
+        name = given.mechanism.name
+        if given.command.runs:
+            self.state.running[name] = owner
+        else:
+            self.state.running.pop(name, None)
+        this.tell(name, Commanded(this.match_us, name, given.command.name, given.arguments))
+
+    def _switch_off(self, mechanism: str, this: _Pass) -> None:
+        del self.state.running[mechanism]
+        this.tell(mechanism, SwitchedOff(this.match_us, mechanism))
+
+    def _all_off(self, why: LimitReached | Stopped) -> tuple[Event, ...]:
+        """Switches off every mechanism, those that hold included (M11)."""
+        self.state.over = True
+        self.state.running.clear()
+        mechanisms = self.plan.routine.robot.mechanisms
+        return (why, *(SwitchedOff(why.at_us, name) for name in mechanisms))
+
+    # What the machine tells of itself, for a person who plays it by hand.
+
     def active(self) -> tuple[Active, ...]:
         """The steps that are active; none before the first pass."""
         state = self.state
         if not state.step:
             return ()
-        return (Active(state.step, state.entered_us - state.started_us),)
+        return (Active(state.step, state.visits[state.step].entered_us - state.started_us),)
 
     def asked(self, now_us: int, readings: Readings) -> tuple[Asked, ...]:
         """What a pass would find, in the order of M4, without making it.
@@ -134,132 +218,41 @@ class Machine:
         """
         if self.state.over or not self.state.step:
             return ()
-        found: list[Asked] = []
-        memory = dict(self.state.memory)
-        started_us, entry = self.state.started_us, self.state.at_entry
-        now = Look(now_us, readings, entry, now_us - started_us, memory)
+        kept, self.state = self.state, self.state.copy()
+        started_us = kept.started_us
+        now = _Pass(now_us, now_us - started_us, readings, {})
         # At the end of the match every condition was held for long enough.
         end_us = max(now_us, started_us + self.plan.routine.limit_us)
-        end = Look(end_us, readings, entry, end_us - started_us, memory)
-        for exit_, ask in self._exits[self.state.step]:
-            if self._is_spent(exit_) or not self._count_allows(exit_):
-                continue
-            if found and found[-1].exit.written is exit_.written:
-                continue
-            value = ask(now)
-            due_us, times_left = self._due(exit_), self._times_left(exit_)
-            found.append(Asked(exit_, value, ask(end) > 0, due_us, times_left))
-        return tuple(found)
+        end = _Pass(end_us, end_us - started_us, readings, {})
+        try:
+            return tuple(
+                self._asked(way, now, end)
+                for way in self._compiled.ways[kept.step]
+                if not (isinstance(way.written, MatchExit) and way.written in kept.spent)
+            )
+        finally:
+            self.state = kept
 
-    def _is_spent(self, exit_: Exit) -> bool:
-        return isinstance(exit_.written, MatchExit) and exit_.written in self.state.spent
+    def _asked(self, way: Way, now: _Pass, end: _Pass) -> Asked:
+        exit_ = self._counted(way)
+        if isinstance(way.written, WhenExit):
+            value = way.ask(self._look(way.owner, now))
+        else:
+            value = 1 if self._is_true(way, now) else -1
+        left = None
+        if exit_.most is not None:
+            left = exit_.most - self.state.counts.get(exit_.counter, 0)
+        return Asked(exit_, value, self._is_true(way, end), self._due(way), left)
 
-    def _due(self, exit_: Exit) -> int | None:
-        match exit_.written:
+    def _due(self, way: Way) -> int | None:
+        match way.written:
             case AfterExit(limit_us):
-                return self.state.entered_us - self.state.started_us + limit_us
+                return self.state.visits[way.owner].entered_us - self.state.started_us + limit_us
             case MatchExit(at_us):
                 return at_us
             case _:
                 return None
 
-    def _times_left(self, exit_: Exit) -> int | None:
-        if exit_.most is None:
-            return None
-        return exit_.most - self.state.counts.get((exit_.source, exit_.number), 0)
 
-    # Which exit is taken (M2 to M6).
-
-    def _question(self, exit_: Exit, numbers: Iterator[int]) -> Question:
-        """What makes an exit true, apart from its count."""
-        match exit_.written:
-            case WhenExit(condition):
-                return question(condition, numbers)
-            case AfterExit(limit_us):
-                return lambda look: _at_or_past(look.now_us - self.state.entered_us, limit_us)
-            case MatchExit() as match_exit:
-                return lambda look: self._match_time(match_exit, look)
-
-    def _match_time(self, match_exit: MatchExit, look: Look) -> Truth:
-        match_us = look.now_us - self.state.started_us
-        return truth(match_us >= match_exit.at_us and match_exit not in self.state.spent)
-
-    def _taken(self, now_us: int, match_us: int, readings: Readings) -> Exit | None:
-        """The first exit that is true, in the order of M4."""
-        state = self.state
-        for match_exit in self._led_here[state.step]:
-            if match_us >= match_exit.at_us:
-                state.spent.add(match_exit)
-        look = Look(now_us, readings, state.at_entry, match_us, state.memory)
-        for exit_, ask in self._exits[state.step]:
-            if ask(look) > 0 and self._count_allows(exit_):
-                return exit_
-        return None
-
-    def _count_allows(self, exit_: Exit) -> bool:
-        """Whether a true exit is still within its count (M9); what comes after the count is."""
-        taken = self.state.counts.get((exit_.source, exit_.number), 0)
-        return exit_.most is None or taken < exit_.most
-
-    # What a move does (M7, M10).
-
-    def _move(self, exit_: Exit, now_us: int, readings: Readings) -> Iterator[Event]:
-        state = self.state
-        if isinstance(exit_.written, MatchExit):
-            state.spent.add(exit_.written)
-        elif exit_.most is not None:
-            key = (exit_.source, exit_.number)
-            state.counts[key] = state.counts.get(key, 0) + 1
-        yield Left(now_us - state.started_us, state.step, exit_)
-        left = self.plan.step(state.step)
-        # Of several commands to one mechanism the last was sent, so its `keep` counts.
-        sent = {given.mechanism.name: given for given in left.commands}
-        ends = tuple(name for name, given in sent.items() if _ends(given))
-        yield from self._enter(exit_.target, now_us, readings, ends)
-
-    def _enter(
-        self, name: str, now_us: int, readings: Readings, ends: tuple[str, ...]
-    ) -> Iterator[Event]:
-        """Enters a step; `ends` are the mechanisms that the left step had running."""
-        state, step = self.state, self.plan.step(name)
-        state.step, state.entered_us = name, now_us
-        state.at_entry, state.memory = dict(readings), {}
-        match_us = now_us - state.started_us
-        yield Entered(match_us, name)
-        told = {given.mechanism.name: given for given in step.commands}
-        for mechanism in ends:
-            if mechanism not in told and mechanism in state.running:
-                yield self._off(mechanism, match_us)
-        # Of several commands to one mechanism only the last is sent, where it is written (M7).
-        for given in step.commands:
-            if told[given.mechanism.name] is given and not (step.is_finish and given.command.runs):
-                yield self._sent(given, match_us)
-        if step.is_finish:
-            ended = {name for name, given in told.items() if given.command.runs} | state.running
-            for mechanism in sorted(ended):
-                yield self._off(mechanism, match_us)
-            yield Finished(match_us, name)
-
-    def _sent(self, given: Given, match_us: int) -> Event:
-        running = self.state.running
-        (running.add if given.command.runs else running.discard)(given.mechanism.name)
-        return Commanded(match_us, given.mechanism.name, given.command.name, given.arguments)
-
-    def _off(self, mechanism: str, match_us: int) -> Event:
-        self.state.running.discard(mechanism)
-        return SwitchedOff(match_us, mechanism)
-
-    def _all_off(self, why: LimitReached | Stopped) -> tuple[Event, ...]:
-        """Switches off every mechanism, those that hold included (M11)."""
-        self.state.over = True
-        off = [self._off(name, why.at_us) for name in self.plan.routine.robot.mechanisms]
-        return (why, *off)
-
-
-def _ends(given: Given) -> bool:
-    """Whether a command is switched off when its step is left."""
-    return given.command.runs and not given.keep
-
-
-def _at_or_past(clock_us: int, limit_us: int) -> Truth:
-    return truth(clock_us >= limit_us)
+def _restarts(written: StepExit | MatchExit) -> str:
+    return "" if isinstance(written, MatchExit) else written.restarts

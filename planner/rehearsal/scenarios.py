@@ -59,12 +59,12 @@ def play(plan: Plan, scenario: Scenario) -> Played:
     seen: dict[int, Readings] = {}
     now_us = 0
     while not machine.finished and not machine.state.over:
-        cues.apply(now_us, machine.state.step, now_us - machine.state.entered_us)
+        cues.apply(now_us)
         happened = machine.pass_(now_us, world.readings())
         if happened:
             seen[now_us] = world.all_shown()
         world.take(happened)
-        cues.follow(happened)
+        cues.follow(happened, now_us)
         events.extend(happened)
         now_us += scenario.pass_us
     run = tuple(events)
@@ -72,38 +72,41 @@ def play(plan: Plan, scenario: Scenario) -> Played:
 
 
 class _Cues:
-    """The cues and ramps that are still to come, on the match clock and in the present visit."""
+    """The cues and ramps that are still to come, each with the time it counts from."""
 
     def __init__(self, scenario: Scenario, world: World) -> None:
         self._world = world
         self._all: list[Cue | Ramp] = [*scenario.cues, *scenario.ramps]
-        self._to_come = [cue for cue in self._all if not cue.step]
-        self._in_visit: list[Cue | Ramp] = []
+        self._to_come = [(0, cue) for cue in self._all if not cue.step]
+        self._around: list[str] = []
 
-    def follow(self, events: tuple[Event, ...]) -> None:
-        """A step that is entered brings its own cues."""
+    def follow(self, events: tuple[Event, ...], now_us: int) -> None:
+        """A step that is entered brings its own cues, and those of the step it left are over."""
         for event in events:
             if isinstance(event, Entered):
-                self._in_visit = [cue for cue in self._all if cue.step == event.step]
+                *around, step = event.step.split(".")
+                stay = {"", *around} & {"", *self._around}
+                new = {step, *around} - stay
+                self._to_come = [
+                    *((base, cue) for base, cue in self._to_come if cue.step in stay),
+                    *((now_us, cue) for cue in self._all if cue.step in new),
+                ]
+                self._around = around
 
-    def apply(self, match_us: int, step: str, in_step_us: int) -> None:
+    def apply(self, now_us: int) -> None:
         """Sets what is due by now, in the order of the moments."""
-        self._to_come = self._applied(self._to_come, match_us)
-        if step:
-            self._in_visit = self._applied(self._in_visit, in_step_us)
-
-    def _applied(self, parts: list[Cue | Ramp], clock_us: int) -> list[Cue | Ramp]:
-        left: list[Cue | Ramp] = []
-        for part in sorted(parts, key=_moment):
+        left: list[tuple[int, Cue | Ramp]] = []
+        for base, part in sorted(self._to_come, key=lambda pair: pair[0] + _moment(pair[1])):
+            clock_us = now_us - base
             if _moment(part) > clock_us:
-                left.append(part)
+                left.append((base, part))
             elif isinstance(part, Cue):
                 self._world.set(part.reading, part.value)
             else:
                 self._world.set(part.reading, _on_the_way(part, clock_us))
                 if clock_us < part.end_us:
-                    left.append(part)
-        return left
+                    left.append((base, part))
+        self._to_come = left
 
 
 def _moment(part: Cue | Ramp) -> int:
@@ -143,11 +146,21 @@ def _missed(demand: Demand, events: tuple[Event, ...]) -> str:
 
 def _not_visited(steps: tuple[str, ...], events: tuple[Event, ...]) -> str:
     entered = [event.step for event in events if isinstance(event, Entered)]
-    rest = iter(entered)
+    rest = iter(_names_entered(entered))
     missing = next((step for step in steps if step not in rest), None)
     if missing is None:
         return ""
     return f"`{missing}` was not entered in its turn; the way was {', '.join(entered)}"
+
+
+def _names_entered(steps: list[str]) -> Iterator[str]:
+    """The steps entered; before the first step of a task, also the step that does the task."""
+    before: list[str] = []
+    for step in steps:
+        *around, own = step.split(".")
+        yield from (name for name in around if name not in before)
+        yield own
+        before = around
 
 
 def _not_finished(finish: str, by_us: int | None, events: tuple[Event, ...]) -> str:

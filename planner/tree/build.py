@@ -236,6 +236,28 @@ class LineBuilder(Transformer[Token, Any]):
         values = tuple(a for a in arguments if a is not None)
         return n.Given(keep is not None, mechanism, command, values)
 
+    def group(self, name: n.Name, title: str | None) -> n.GroupHead:
+        return n.GroupHead(name, title or "")
+
+    def task(self, name: n.Name, *rest: Any) -> n.TaskHead:
+        *parameters, ends = rest
+        return n.TaskHead(name, tuple(p for p in parameters if p is not None), ends)
+
+    def repeats(self, times: n.Name) -> tuple[n.Name]:
+        # In a tuple, so that it cannot be taken for an argument.
+        return (times,)
+
+    def call(self, task: n.Name, *rest: Any) -> n.Call:
+        *arguments, times = rest
+        given = tuple(a for a in arguments if a is not None)
+        return n.Call(task, given, times[0] if times else None)
+
+    def whenever(
+        self, condition: n.Condition, mechanism: n.Name, command: n.Name, *arguments: Any
+    ) -> n.Whenever:
+        given = tuple(a for a in arguments if a is not None)
+        return n.Whenever(condition, mechanism, command, given)
+
     def count(self, most: n.Name, then: n.Name) -> n.Count:
         return n.Count(most, then)
 
@@ -244,6 +266,9 @@ class LineBuilder(Transformer[Token, Any]):
 
     def when(self, condition: n.Condition, target: n.Target) -> n.When:
         return n.When(condition, target)
+
+    def ended(self, outcome: n.Name, target: n.Target) -> n.Ended:
+        return n.Ended(outcome, target)
 
     def after(self, value: n.Value, target: n.Target) -> n.After:
         return n.After(value, target)

@@ -82,11 +82,22 @@ def _routine_statement(statement: n.Statement) -> str:
             return _titled("step", name, title)
         case n.FinishHead(name, title):
             return _titled("finish", name, title)
+        case n.GroupHead(name, title):
+            return _titled("group", name, title)
+        case n.TaskHead(name, parameters, ends):
+            return f"task {name.text}{_parameters(parameters)} ends {_names(ends)}"
+        case n.Call(task, arguments, times):
+            again = f", {times.text} times" if times else ""
+            return f"do {_told(task.text, arguments)}{again}"
+        case n.Whenever(condition, mechanism, command, arguments):
+            told = _told(f"{mechanism.text} {command.text}", arguments)
+            return f"whenever {format_condition(condition)}, {told}"
         case n.Given(keep, mechanism, command, arguments):
-            front = f"{'keep ' if keep else ''}{mechanism.text} {command.text}"
-            return " ".join([front, ", ".join(map(format_value, arguments))]).rstrip()
+            return ("keep " if keep else "") + _told(f"{mechanism.text} {command.text}", arguments)
         case n.When(condition, target):
             return f"when {format_condition(condition)}, {format_target(target)}"
+        case n.Ended(outcome, target):
+            return f"when task ends {outcome.text}, {format_target(target)}"
         case n.After(value, target):
             return f"after {format_value(value)}, {format_target(target)}"
         case _:
@@ -237,9 +248,17 @@ def _device(device: n.Device) -> str:
 
 
 def _command(command: n.CommandHead) -> str:
-    inside = ", ".join(f"{p.name.text} {p.unit.text}" for p in command.parameters)
-    front = f"command {command.name.text}{f'({inside})' if inside else ''} {command.lasts}"
+    front = f"command {command.name.text}{_parameters(command.parameters)} {command.lasts}"
     return f"{front}, reports done" if command.reports_done else front
+
+
+def _parameters(parameters: tuple[n.Parameter, ...]) -> str:
+    inside = ", ".join(f"{p.name.text} {p.unit.text}" for p in parameters)
+    return f"({inside})" if inside else ""
+
+
+def _told(front: str, arguments: tuple[n.Value, ...]) -> str:
+    return f"{front} {', '.join(map(format_value, arguments))}".rstrip()
 
 
 def _reading(reading: n.ReadingLine) -> str:

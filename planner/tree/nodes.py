@@ -367,6 +367,42 @@ class FinishHead:
 
 
 @dataclass(frozen=True, slots=True)
+class GroupHead:
+    """``group Cycle "tins, one after the other"``"""
+
+    name: Name
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class TaskHead:
+    """``task place(height ticks) ends placed, stuck``"""
+
+    name: Name
+    parameters: tuple[Parameter, ...]
+    ends: tuple[Name, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """``do place 1200 ticks, 3 times``"""
+
+    task: Name
+    arguments: tuple[Value, ...]
+    times: Name | None
+
+
+@dataclass(frozen=True, slots=True)
+class Whenever:
+    """``whenever arm_floor pressed, arm zero``"""
+
+    condition: Condition
+    mechanism: Name
+    command: Name
+    arguments: tuple[Value, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Given:
     """A command given in a step: ``keep drive forward 40 %``"""
 
@@ -397,6 +433,14 @@ class When:
     """``when bumper pressed, go to Grip``"""
 
     condition: Condition
+    target: Target
+
+
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """``when task ends placed, go to Next``"""
+
+    outcome: Name
     target: Target
 
 
@@ -509,7 +553,7 @@ Statement: TypeAlias = (
     RobotHead | PassTime | HubHead | Camera | MechanismHead | Device | Uses | CommandHead
     | ReadingLine | Power | Position | LampLine
     | RoutineHead | RobotUse | Limit | Setting | MatchExit | Start | StepHead | FinishHead
-    | Given | When | After
+    | Given | When | Ended | After | GroupHead | TaskHead | Call | Whenever
     | ScenarioHead | EveryPass | Cue | Ramp | MustVisit | MustFinish | MustBeCutOff | MustGive
     | Broken
 )  # fmt: skip

@@ -212,6 +212,8 @@ _HEAD_WORDS: dict[type, str] = {
     n.StepHead: "step",
     n.FinishHead: "finish",
     n.ScenarioHead: "scenario",
+    n.GroupHead: "group",
+    n.TaskHead: "task",
     n.HubHead: "hub",
     n.MechanismHead: "mechanism",
     n.CommandHead: "command",

@@ -10,6 +10,7 @@ from planner.tree import nodes as n
 from planner.tree.language import Language
 from planner.tree.rows import Row
 
+_HEADS = ("step", "finish", "group", "task", "scenario", "hub", "mechanism", "command")
 _NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 
 
@@ -21,11 +22,7 @@ def salvaged(row: Row, rule: str, language: Language) -> n.Statement:
     found = list(_NAME.finditer(row.code))
     if len(found) >= 2:
         word = found[0].group()
-        heads = [
-            head
-            for head in ("step", "finish", "scenario", "hub", "mechanism", "command")
-            if head in language.shapes[rule]
-        ]
+        heads = [head for head in _HEADS if head in language.shapes[rule]]
         close = [word] if word in heads else list(nearest(word, heads, most=1))
         known = word in language.shapes[rule]
         if close and (not known or word == close[0]):
@@ -43,6 +40,10 @@ def _head(word: str, name: n.Name) -> n.Statement:
             return n.StepHead(name, "")
         case "finish":
             return n.FinishHead(name, "")
+        case "group":
+            return n.GroupHead(name, "")
+        case "task":
+            return n.TaskHead(name, (), ())
         case "scenario":
             return n.ScenarioHead(name, "")
         case "hub":

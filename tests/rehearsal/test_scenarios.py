@@ -117,3 +117,29 @@ def test_a_scenario_that_makes_no_sense_is_not_played() -> None:
     text = PLAN + "scenario s\n  at 1 s, bumpr pressed\nscenario t\n  must visit A\n"
     scenarios: tuple[Scenario, ...] = check(text).plan.routine.scenarios
     assert [("s", True), ("t", False)] == [(s.name, s.incomplete) for s in scenarios]
+
+
+def test_cues_in_a_task_and_of_the_step_that_does_it() -> None:
+    """A step of a task goes by its own name, or by that of the step that does the task."""
+    text = """start First
+step First
+  do place 1200 ticks
+  when task ends placed, go to Lit
+  after 4 s, go to GiveUp
+finish Lit
+finish GiveUp
+task place(height ticks) ends placed
+  step Raise
+    arm to height
+    when arm done, go to Wait
+  step Wait
+    when bumper pressed, go to placed
+scenario s
+  in Raise, after 1 s, arm done
+  in First, after 2 s, bumper pressed
+  must visit First, Raise, Wait, Lit
+  must finish in Lit by 2.02 s
+"""
+    plan = check(text).plan
+    (scenario,) = plan.routine.scenarios
+    assert () == play(plan, scenario).differences

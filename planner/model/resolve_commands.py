@@ -1,0 +1,98 @@
+"""From a written command to one with its names and numbers resolved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from planner.model.ledger import Ledger
+from planner.model.robot import Command, Parameter, Robot
+from planner.model.routine import Given, SettingValue
+from planner.model.units import Amount, Dimension
+from planner.model.values import amount_of, time_us
+from planner.text import Place
+from planner.tree import nodes as n
+
+
+class CommandResolver:
+    """Resolves commands against one robot, and the numbers they are given."""
+
+    def __init__(self, ledger: Ledger, robot: Robot, settings: Mapping[str, SettingValue]) -> None:
+        self.ledger = ledger
+        self.robot = robot
+        self.settings = settings
+
+    def given(self, written: n.Given | n.Whenever, place: Place) -> Given | None:
+        """The command a line gives; None and a slip where it makes no sense."""
+        mechanism = self.robot.mechanisms.get(written.mechanism.text)
+        if mechanism is None:
+            self._unknown_mechanism(written.mechanism)
+            return None
+        command = mechanism.commands.get(written.command.text)
+        if command is None:
+            self.ledger.unknown(
+                "unknown-command", written.command, mechanism.commands, mechanism=mechanism.name
+            )
+            return None
+        arguments = self._arguments(written, command, f"{mechanism.name} {command.name}")
+        if arguments is None:
+            return None
+        keep = isinstance(written, n.Given) and written.keep
+        return Given(mechanism, command, arguments, keep, place)
+
+    def bound(
+        self,
+        values: tuple[n.Value, ...],
+        parameters: Iterable[Parameter],
+        told: str,
+        place: Place,
+    ) -> tuple[Amount, ...] | None:
+        """The numbers for some parameters, in their order; None where they cannot be told.
+
+        `told` is what they are given to, such as ``arm to``, and `place` covers it and them.
+        """
+        wanted = tuple(parameters)
+        if len(values) != len(wanted):
+            self.ledger.add(
+                "wrong-arguments",
+                place,
+                place.words,
+                known=[f"{parameter.name} {parameter.unit.name}" for parameter in wanted],
+                command=told,
+                given=str(len(values)),
+            )
+            return None
+        amounts = []
+        for value, parameter in zip(values, wanted, strict=True):
+            whose = f"`{parameter.name}` of `{told}`"
+            amounts.append(self.amount(value, parameter.unit.dimension, whose))
+        whole = tuple(amount for amount in amounts if amount is not None)
+        return whole if len(whole) == len(amounts) else None
+
+    def amount(self, value: n.Value, dimension: Dimension, whose: str) -> Amount | None:
+        """The number a value stands for; None and a slip where it does not fit."""
+        return amount_of(self.ledger, value, dimension, whose, self.settings)
+
+    def time(self, value: n.Value, whose: str) -> tuple[int, str] | None:
+        """A time in microseconds and the setting it came from; None and a slip where it is none."""
+        amount = self.amount(value, Dimension.TIME, whose)
+        microseconds = time_us(self.ledger, amount, value.place)
+        if amount is None or microseconds is None:
+            return None
+        return microseconds, amount.setting
+
+    def _arguments(
+        self, written: n.Given | n.Whenever, command: Command, told: str
+    ) -> tuple[Amount, ...] | None:
+        if command.salvaged:
+            self.ledger.troubled = True
+            return None
+        last = written.arguments[-1].place if written.arguments else written.command.place
+        place = written.mechanism.place.through(last)
+        return self.bound(written.arguments, command.parameters, told, place)
+
+    def _unknown_mechanism(self, name: n.Name) -> None:
+        self.ledger.troubled = True
+        if self.robot.missing:
+            return
+        outputs = "yes" if name.text in self.robot.outputs else ""
+        self.ledger.unknown("unknown-mechanism", name, self.robot.mechanisms, output=outputs)

@@ -1,0 +1,465 @@
+"""From the lines of steps, groups and tasks to steps and groups, names resolved.
+
+A step that does a task becomes a group: the task's steps stand in it under names of their own
+(``First.Raise``), with the numbers it was given, and its outcomes lead where the caller says.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+
+from planner.model.ledger import Ledger, declare
+from planner.model.resolve_commands import CommandResolver
+from planner.model.resolve_condition import ConditionResolver
+from planner.model.robot import Parameter, Robot
+from planner.model.routine import (
+    AfterExit,
+    Count,
+    Given,
+    Group,
+    MatchExit,
+    Rule,
+    SettingValue,
+    Step,
+    WhenExit,
+)
+from planner.model.tasks import Task, tasks_of
+from planner.model.units import Amount
+from planner.text import Place
+from planner.tree import nodes as n
+from planner.tree.format import format_statement
+
+MOST_TIMES = 1000
+"""How high a count may be; no match has room for more."""
+
+_WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
+
+
+@dataclass(frozen=True, slots=True)
+class _Lead:
+    """Where an exit leads: a step by its whole name, and how that is counted."""
+
+    step: str = ""
+    count: Count | None = None
+    restarts: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Scope:
+    """The names that some steps can lead to: the routine's, or those of one call of a task."""
+
+    heads: Mapping[str, n.Line]
+    groups: Mapping[str, str]
+    """The group of each step that stands in one."""
+    settings: Mapping[str, SettingValue]
+    prefix: str = ""
+    group: str = ""
+    outcomes: Mapping[str, _Lead] = field(default_factory=dict)
+    calls: tuple[str, ...] = ()
+    """The tasks that are being done around it, outermost first."""
+
+    def group_of(self, step: str) -> str:
+        """The innermost group a step of this scope stands in."""
+        return self.groups.get(step, self.group)
+
+
+@dataclass(slots=True)
+class _Parts:
+    """What stands under a step or group, resolved."""
+
+    commands: list[Given] = field(default_factory=list)
+    whens: list[WhenExit] = field(default_factory=list)
+    afters: list[AfterExit] = field(default_factory=list)
+    match_exits: list[MatchExit] = field(default_factory=list)
+    rules: list[Rule] = field(default_factory=list)
+
+
+class StepResolver:
+    """Resolves the steps, groups and tasks of one routine; what it finds is in its fields."""
+
+    def __init__(
+        self,
+        ledger: Ledger,
+        robot: Robot,
+        settings: Mapping[str, SettingValue],
+        lines: tuple[n.Line, ...],
+    ) -> None:
+        self.ledger = ledger
+        self.robot = robot
+        self.steps: dict[str, Step] = {}
+        self.groups: dict[str, Group] = {}
+        self.leads_anywhere = False
+        """True where an exit could not be read and names no step, so that it may lead to any."""
+        self._tasks = tasks_of(ledger, lines)
+        self._group_heads: dict[str, n.Line] = {}
+        heads, groups = self._declared(lines)
+        self.scope = _Scope(heads, groups, settings)
+        # Made once: a tuple of 10,000 names for each of 10,000 slips would fill the memory.
+        self._names = tuple(heads)
+        self._lines = lines
+
+    def resolve(self) -> None:
+        """Fills `steps` and `groups`."""
+        for name, line in self._group_heads.items():
+            self._add_group(name, line)
+        self._add_steps(self.scope)
+        for task in self._tasks.values():
+            if not task.used:
+                self._try(task)
+
+    def target(self, name: n.Name) -> str:
+        """The whole name of the step that a name of the routine leads to; empty and a slip where
+        there is none."""
+        return self._lead(self.scope, name).step
+
+    def steps_named_in(self, lines: Iterable[n.Line]) -> frozenset[str]:
+        """The steps of the routine that some lines name, and those under lines not read at all."""
+        return self._named_in(lines, self.scope)
+
+    # Which names there are.
+
+    def _declared(self, lines: tuple[n.Line, ...]) -> tuple[dict[str, n.Line], dict[str, str]]:
+        heads: dict[str, n.Line] = {}
+        groups: dict[str, str] = {}
+        taken: dict[str, Place] = {}
+        for line, group in _step_lines(lines):
+            head = line.statement
+            if isinstance(head, n.GroupHead) and declare(self.ledger, head.name, taken, "group"):
+                self._group_heads[head.name.text] = line
+            elif isinstance(head, n.StepHead | n.FinishHead) and declare(
+                self.ledger, head.name, taken, "step"
+            ):
+                heads[head.name.text] = line
+                if group in self._group_heads:
+                    groups[head.name.text] = group
+            else:
+                continue
+            taken[head.name.text] = head.name.place
+        return heads, groups
+
+    def _lead(self, scope: _Scope, name: n.Name) -> _Lead:
+        if name.text in scope.heads:
+            return _Lead(self._entry(scope, name.text))
+        if name.text in scope.outcomes:
+            lead = scope.outcomes[name.text]
+            if not lead.step:
+                self._lost_way()
+            return lead
+        known = self._names if scope is self.scope else (*scope.heads, *scope.outcomes)
+        self.ledger.unknown("unknown-step", name, known)
+        return _Lead()
+
+    def _lost_way(self) -> None:
+        """An exit leads where nobody said, so it may lead anywhere; that is told elsewhere."""
+        self.ledger.troubled = self.leads_anywhere = True
+
+    def _entry(self, scope: _Scope, name: str) -> str:
+        """The step that is entered under a name: for one that does a task, the task's first."""
+        whole = f"{scope.prefix}{name}"
+        call = _call_of(scope.heads[name])
+        task = self._tasks.get(call.task.text) if call else None
+        calls = scope.calls
+        while task is not None and task.name not in calls and task.first:
+            calls = (*calls, task.name)
+            whole = f"{whole}.{task.first}"
+            call = _call_of(task.heads[task.first])
+            task = self._tasks.get(call.task.text) if call else None
+        return whole
+
+    # Steps and groups.
+
+    def _add_steps(self, scope: _Scope) -> None:
+        for name, line in scope.heads.items():
+            call = _call_of(line)
+            task = self._task(call, scope) if call else None
+            if call and task:
+                self._add_call(scope, name, line, call, task)
+            else:
+                self.steps[f"{scope.prefix}{name}"] = self._step(scope, name, line)
+
+    def _step(self, scope: _Scope, name: str, line: n.Line) -> Step:
+        head = line.statement
+        assert isinstance(head, n.StepHead | n.FinishHead)
+        whole = f"{scope.prefix}{name}"
+        with self.ledger.inside(whole):
+            parts = self._parts(scope, line)
+            # A step whose task cannot be done is not known to do anything.
+            troubled = self.ledger.troubled or _call_of(line) is not None
+        broken = self._broken(line, troubled)
+        return Step(
+            whole,
+            head.title,
+            isinstance(head, n.FinishHead),
+            tuple(parts.commands),
+            tuple(parts.whens),
+            tuple(parts.afters),
+            head.name.place,
+            incomplete=troubled or bool(broken),
+            perhaps=self._named_in(broken, scope) - {whole},
+            group=scope.group_of(name),
+            rules=tuple(parts.rules),
+        )
+
+    def _add_group(self, name: str, line: n.Line) -> None:
+        head = line.statement
+        assert isinstance(head, n.GroupHead)
+        with self.ledger.inside(name):
+            parts = self._parts(self.scope, line)
+            troubled = self.ledger.troubled
+        own = [part for part in line.under if not isinstance(part.statement, n.StepHead)]
+        broken = self._broken(n.Line(head, line.place, tuple(own), line.salvaged), troubled)
+        self.groups[name] = Group(
+            name,
+            head.title,
+            "",
+            tuple(sorted(parts.match_exits, key=lambda exit_: exit_.at_us)),
+            tuple(parts.whens),
+            tuple(parts.afters),
+            tuple(parts.rules),
+            head.name.place,
+            incomplete=troubled or bool(broken),
+            perhaps=self._named_in(broken, self.scope),
+        )
+
+    def _broken(self, line: n.Line, troubled: bool) -> list[n.Line]:
+        """The lines of a step that were not made sense of, or may not have been."""
+        broken = [part for part in (line, *line.under) if part.salvaged]
+        self.leads_anywhere |= any(self._is_exit_to_nowhere(part) for part in broken)
+        if troubled:
+            kinds = (n.When, n.After, n.Ended, n.Given, n.Call, n.MatchExit)
+            broken += [part for part in line.under if isinstance(part.statement, kinds)]
+        return broken
+
+    def _is_exit_to_nowhere(self, line: n.Line) -> bool:
+        exit_ = line.place.words.startswith(("when", "after")) and not line.under
+        return exit_ and not self._named_in([line], self.scope)
+
+    def _named_in(self, lines: Iterable[n.Line], scope: _Scope) -> frozenset[str]:
+        words: set[str] = set()
+        waiting = list(lines)
+        while waiting:
+            line = waiting.pop()
+            words.update(_WORD.findall(line.place.words))
+            if isinstance(line.statement, n.Broken):
+                waiting.extend(line.under)
+        return frozenset(self._entry(scope, word) for word in words if word in scope.heads)
+
+    # What stands under a step or group.
+
+    def _parts(self, scope: _Scope, line: n.Line) -> _Parts:
+        parts = _Parts()
+        conditions = ConditionResolver(self.ledger, self.robot, scope.settings)
+        commands = CommandResolver(self.ledger, self.robot, scope.settings)
+        for under in line.under:
+            place = under.place
+            match under.statement:
+                case n.Given() as written:
+                    given = commands.given(written, place)
+                    parts.commands.extend([given] if given else [])
+                case n.When(condition, target):
+                    resolved, lead = conditions.resolve(condition), self._counted(scope, target)
+                    if lead.step:
+                        when = WhenExit(resolved, lead.step, lead.count, place, lead.restarts)
+                        parts.whens.append(when)
+                case n.After(value, target):
+                    time, lead = commands.time(value, "a time limit"), self._counted(scope, target)
+                    if time and lead.step:
+                        after = AfterExit(time[0], lead.step, lead.count, place, time[1])
+                        parts.afters.append(_restarting(after, lead.restarts))
+                case n.MatchExit(value, name):
+                    time, step = commands.time(value, "the match clock"), self.target(name)
+                    if time and step:
+                        parts.match_exits.append(MatchExit(time[0], step, place, time[1]))
+                case n.Whenever() as written:
+                    rule = self.rule(conditions, commands, written, place)
+                    parts.rules.extend([rule] if rule else [])
+                case n.Ended(outcome) if _call_of(line) is None:
+                    self.ledger.add("ends-without-task", place, outcome.text)
+                case _:
+                    pass
+        return parts
+
+    def rule(
+        self,
+        conditions: ConditionResolver,
+        commands: CommandResolver,
+        written: n.Whenever,
+        place: Place,
+    ) -> Rule | None:
+        """The side rule of a line; None and a slip where it makes no sense."""
+        if written.mechanism.text == "go":
+            self.ledger.add("whenever-leads-on", place, place.words)
+            return None
+        condition, given = conditions.resolve(written.condition), commands.given(written, place)
+        return Rule(condition, given, place) if given else None
+
+    def _counted(self, scope: _Scope, target: n.Target) -> _Lead:
+        lead = self._lead(scope, target.step)
+        if target.count is None:
+            return lead
+        then, most = self._lead(scope, target.count.then), target.count.most
+        times = self._times(most)
+        if lead.count or then.count:
+            self.ledger.add("counted-twice", most.place, most.text)
+            self._lost_way()
+        if times is None or not then.step or lead.count or then.count:
+            return _Lead(lead.step)
+        return _Lead(lead.step, Count(times, then.step))
+
+    def _times(self, written: n.Name) -> int | None:
+        if written.text.isdigit() and 0 < int(written.text) <= MOST_TIMES:
+            return int(written.text)
+        self.ledger.add("wrong-count", written.place, written.text)
+        return None
+
+    # Tasks.
+
+    def _task(self, call: n.Call, scope: _Scope) -> Task | None:
+        """The task that is called, if it can be done there."""
+        task = self._tasks.get(call.task.text)
+        if task is None:
+            self.ledger.unknown("unknown-task", call.task, self._tasks)
+            return None
+        task.used = True
+        if task.name in scope.calls:
+            self.ledger.add("task-calls-itself", call.task.place, task.name)
+            return None
+        return task if task.first else None
+
+    def _add_call(self, scope: _Scope, name: str, line: n.Line, call: n.Call, task: Task) -> None:
+        head = line.statement
+        assert isinstance(head, n.StepHead | n.FinishHead)
+        whole = f"{scope.prefix}{name}"
+        with self.ledger.inside(whole):
+            parts = self._parts(scope, line)
+            for given in parts.commands:
+                self.ledger.add("command-beside-task", given.place, given.place.words)
+            amounts = self._bound(scope, call, task)
+            outcomes = self._outcomes(scope, name, line, call, task)
+            rounds = self._times(call.times) if call.times else None
+            troubled = self.ledger.troubled
+        broken = self._broken(line, troubled)
+        self.groups[whole] = Group(
+            whole,
+            head.title,
+            scope.group_of(name),
+            (),
+            tuple(parts.whens),
+            tuple(parts.afters),
+            tuple(parts.rules),
+            head.name.place,
+            task=_spoken_call(call),
+            incomplete=troubled or bool(broken),
+            perhaps=self._named_in(broken, scope),
+        )
+        group = self._rounds(whole, head.name.place, rounds)
+        inner = _Scope(
+            task.heads,
+            {},
+            {**scope.settings, **_settings(task.parameters, amounts, task.place)},
+            f"{whole}.",
+            group,
+            outcomes,
+            (*scope.calls, task.name),
+        )
+        self._add_steps(inner)
+
+    def _rounds(self, whole: str, place: Place, rounds: int | None) -> str:
+        """The group of one round of a task that is done several times; it starts with each."""
+        if rounds is None:
+            return whole
+        name = f"{whole}.round"
+        self.groups[name] = Group(name, "", whole, (), (), (), (), place, task="one round")
+        return name
+
+    def _bound(self, scope: _Scope, call: n.Call, task: Task) -> tuple[Amount, ...]:
+        commands = CommandResolver(self.ledger, self.robot, scope.settings)
+        last = call.arguments[-1].place if call.arguments else call.task.place
+        place = call.task.place.through(last)
+        return commands.bound(call.arguments, task.parameters, task.name, place) or ()
+
+    def _outcomes(
+        self, scope: _Scope, name: str, line: n.Line, call: n.Call, task: Task
+    ) -> dict[str, _Lead]:
+        """Where each outcome of a called task leads."""
+        whole = f"{scope.prefix}{name}"
+        found: dict[str, _Lead] = {}
+        for under in line.under:
+            if not isinstance(under.statement, n.Ended):
+                continue
+            outcome = under.statement.outcome
+            if outcome.text not in task.ends:
+                self.ledger.unknown("unknown-outcome", outcome, task.ends, task=task.name)
+            elif outcome.text in found:
+                self.ledger.add("outcome-twice", under.place, outcome.text)
+            else:
+                lead = self._counted(scope, under.statement.target)
+                found[outcome.text] = _owned(lead, f"{whole} {outcome.text}", scope.group_of(name))
+        for end in task.ends:
+            if end not in found:
+                self.ledger.add("unhandled-outcome", call.task.place, end, task=task.name)
+        times = self._times(call.times) if call.times else None
+        if times and times > 1 and task.ends and task.ends[0] in found:
+            found[task.ends[0]] = self._again(scope, name, call, found[task.ends[0]], times)
+        return {end: found.get(end, _Lead()) for end in task.ends}
+
+    def _again(self, scope: _Scope, name: str, call: n.Call, lead: _Lead, times: int) -> _Lead:
+        """The first outcome of a task that is done several times starts the next round."""
+        whole = f"{scope.prefix}{name}"
+        if lead.count:
+            assert call.times is not None, "only a call with times is done again"
+            self.ledger.add("counted-twice", call.times.place, call.times.text)
+        if not lead.step:
+            return lead
+        count = Count(times - 1, lead.step, f"{whole} rounds", whole)
+        return _Lead(self._entry(scope, name), count, f"{whole}.round")
+
+    def _try(self, task: Task) -> None:
+        """Resolves a task that nothing calls, for its slips alone."""
+        steps, groups, anywhere = dict(self.steps), dict(self.groups), self.leads_anywhere
+        zeros = tuple(Amount.zero(parameter.unit) for parameter in task.parameters)
+        settings = {**self.scope.settings, **_settings(task.parameters, zeros, task.place)}
+        outcomes = {end: _Lead() for end in task.ends}
+        prefix = f"{task.name}."
+        self._add_steps(_Scope(task.heads, {}, settings, prefix, "", outcomes, (task.name,)))
+        self.steps, self.groups, self.leads_anywhere = steps, groups, anywhere
+
+
+def _step_lines(lines: tuple[n.Line, ...]) -> Iterator[tuple[n.Line, str]]:
+    """The heads of groups, steps and finishes in the order of the text, with the group around."""
+    for line in lines:
+        yield line, ""
+        if isinstance(line.statement, n.GroupHead):
+            for under in line.under:
+                yield under, line.statement.name.text
+
+
+def _call_of(line: n.Line) -> n.Call | None:
+    return next((u.statement for u in line.under if isinstance(u.statement, n.Call)), None)
+
+
+def _spoken_call(call: n.Call) -> str:
+    return format_statement(call).removeprefix("do ")
+
+
+def _settings(
+    parameters: tuple[Parameter, ...], amounts: tuple[Amount, ...], place: Place
+) -> dict[str, SettingValue]:
+    """A task's numbers as settings of its steps."""
+    pairs = zip(parameters, amounts, strict=False)
+    return {p.name: SettingValue(p.name, amount, place) for p, amount in pairs}
+
+
+def _owned(lead: _Lead, counter: str, owner: str) -> _Lead:
+    """A caller's count of an outcome: it is shared by all exits with that outcome."""
+    if lead.count is None or lead.count.counter:
+        return lead
+    return _Lead(lead.step, Count(lead.count.most, lead.count.then, counter, owner))
+
+
+def _restarting(after: AfterExit, restarts: str) -> AfterExit:
+    return AfterExit(
+        after.limit_us, after.target, after.count, after.place, after.setting, restarts
+    )

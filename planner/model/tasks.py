@@ -1,0 +1,66 @@
+"""Tasks as declared: what they are given, how they end, and their steps."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.model.ledger import Ledger, declare
+from planner.model.robot import Parameter
+from planner.model.values import unit_named
+from planner.text import Place
+from planner.tree import nodes as n
+
+
+@dataclass(slots=True)
+class Task:
+    """A declared task; `used` is set when something calls it."""
+
+    name: str
+    parameters: tuple[Parameter, ...]
+    ends: tuple[str, ...]
+    heads: dict[str, n.Line]
+    """Its steps as written, by name; it begins with the first."""
+    place: Place
+    used: bool = False
+
+    @property
+    def first(self) -> str:
+        """The name of its first step; empty where it has none."""
+        return next(iter(self.heads), "")
+
+
+def tasks_of(ledger: Ledger, lines: tuple[n.Line, ...]) -> dict[str, Task]:
+    """The tasks that some lines declare; what makes no sense in them is a slip."""
+    found: dict[str, Task] = {}
+    taken: dict[str, Place] = {}
+    for line in lines:
+        head = line.statement
+        if isinstance(head, n.TaskHead) and declare(ledger, head.name, taken, "task"):
+            taken[head.name.text] = head.name.place
+            found[head.name.text] = _task(ledger, line, head)
+    return found
+
+
+def _task(ledger: Ledger, line: n.Line, head: n.TaskHead) -> Task:
+    parameters: list[Parameter] = []
+    named: dict[str, Place] = {}
+    for written in head.parameters:
+        unit = unit_named(ledger, written.unit)
+        if unit and declare(ledger, written.name, named, "parameter"):
+            named[written.name.text] = written.name.place
+            parameters.append(Parameter(written.name.text, unit))
+    taken: dict[str, Place] = {}
+    ends: list[str] = []
+    for end in head.ends:
+        if declare(ledger, end, taken, "outcome"):
+            taken[end.text] = end.place
+            ends.append(end.text)
+    heads: dict[str, n.Line] = {}
+    for under in line.under:
+        step = under.statement
+        if isinstance(step, n.StepHead) and declare(ledger, step.name, taken, "step"):
+            taken[step.name.text] = step.name.place
+            heads[step.name.text] = under
+    if not heads and not line.salvaged:
+        ledger.add("task-without-steps", head.name.place, head.name.text)
+    return Task(head.name.text, tuple(parameters), tuple(ends), heads, head.name.place)

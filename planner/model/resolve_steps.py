@@ -7,17 +7,15 @@ A step that does a task becomes a group: the task's steps stand in it under name
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping
 
 from planner.model.ledger import Ledger, declare
 from planner.model.resolve_commands import CommandResolver
 from planner.model.resolve_condition import ConditionResolver
-from planner.model.robot import Parameter, Robot
+from planner.model.robot import Robot
 from planner.model.routine import (
     AfterExit,
     Count,
-    Given,
     Group,
     MatchExit,
     Rule,
@@ -25,55 +23,26 @@ from planner.model.routine import (
     Step,
     WhenExit,
 )
+from planner.model.scopes import (
+    Lead,
+    Parts,
+    Scope,
+    call_of,
+    owned,
+    restarting,
+    settings_of,
+    spoken_call,
+    step_lines,
+)
 from planner.model.tasks import Task, tasks_of
 from planner.model.units import Amount
 from planner.text import Place
 from planner.tree import nodes as n
-from planner.tree.format import format_statement
 
 MOST_TIMES = 1000
 """How high a count may be; no match has room for more."""
 
 _WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
-
-
-@dataclass(frozen=True, slots=True)
-class _Lead:
-    """Where an exit leads: a step by its whole name, and how that is counted."""
-
-    step: str = ""
-    count: Count | None = None
-    restarts: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class _Scope:
-    """The names that some steps can lead to: the routine's, or those of one call of a task."""
-
-    heads: Mapping[str, n.Line]
-    groups: Mapping[str, str]
-    """The group of each step that stands in one."""
-    settings: Mapping[str, SettingValue]
-    prefix: str = ""
-    group: str = ""
-    outcomes: Mapping[str, _Lead] = field(default_factory=dict)
-    calls: tuple[str, ...] = ()
-    """The tasks that are being done around it, outermost first."""
-
-    def group_of(self, step: str) -> str:
-        """The innermost group a step of this scope stands in."""
-        return self.groups.get(step, self.group)
-
-
-@dataclass(slots=True)
-class _Parts:
-    """What stands under a step or group, resolved."""
-
-    commands: list[Given] = field(default_factory=list)
-    whens: list[WhenExit] = field(default_factory=list)
-    afters: list[AfterExit] = field(default_factory=list)
-    match_exits: list[MatchExit] = field(default_factory=list)
-    rules: list[Rule] = field(default_factory=list)
 
 
 class StepResolver:
@@ -95,7 +64,7 @@ class StepResolver:
         self._tasks = tasks_of(ledger, lines)
         self._group_heads: dict[str, n.Line] = {}
         heads, groups = self._declared(lines)
-        self.scope = _Scope(heads, groups, settings)
+        self.scope = Scope(heads, groups, settings)
         # Made once: a tuple of 10,000 names for each of 10,000 slips would fill the memory.
         self._names = tuple(heads)
         self._lines = lines
@@ -124,7 +93,7 @@ class StepResolver:
         heads: dict[str, n.Line] = {}
         groups: dict[str, str] = {}
         taken: dict[str, Place] = {}
-        for line, group in _step_lines(lines):
+        for line, group in step_lines(lines):
             head = line.statement
             if isinstance(head, n.GroupHead) and declare(self.ledger, head.name, taken, "group"):
                 self._group_heads[head.name.text] = line
@@ -139,9 +108,9 @@ class StepResolver:
             taken[head.name.text] = head.name.place
         return heads, groups
 
-    def _lead(self, scope: _Scope, name: n.Name) -> _Lead:
+    def _lead(self, scope: Scope, name: n.Name) -> Lead:
         if name.text in scope.heads:
-            return _Lead(self._entry(scope, name.text))
+            return Lead(self._entry(scope, name.text))
         if name.text in scope.outcomes:
             lead = scope.outcomes[name.text]
             if not lead.step:
@@ -149,44 +118,44 @@ class StepResolver:
             return lead
         known = self._names if scope is self.scope else (*scope.heads, *scope.outcomes)
         self.ledger.unknown("unknown-step", name, known)
-        return _Lead()
+        return Lead()
 
     def _lost_way(self) -> None:
         """An exit leads where nobody said, so it may lead anywhere; that is told elsewhere."""
         self.ledger.troubled = self.leads_anywhere = True
 
-    def _entry(self, scope: _Scope, name: str) -> str:
+    def _entry(self, scope: Scope, name: str) -> str:
         """The step that is entered under a name: for one that does a task, the task's first."""
         whole = f"{scope.prefix}{name}"
-        call = _call_of(scope.heads[name])
+        call = call_of(scope.heads[name])
         task = self._tasks.get(call.task.text) if call else None
         calls = scope.calls
         while task is not None and task.name not in calls and task.first:
             calls = (*calls, task.name)
             whole = f"{whole}.{task.first}"
-            call = _call_of(task.heads[task.first])
+            call = call_of(task.heads[task.first])
             task = self._tasks.get(call.task.text) if call else None
         return whole
 
     # Steps and groups.
 
-    def _add_steps(self, scope: _Scope) -> None:
+    def _add_steps(self, scope: Scope) -> None:
         for name, line in scope.heads.items():
-            call = _call_of(line)
+            call = call_of(line)
             task = self._task(call, scope) if call else None
             if call and task:
                 self._add_call(scope, name, line, call, task)
             else:
                 self.steps[f"{scope.prefix}{name}"] = self._step(scope, name, line)
 
-    def _step(self, scope: _Scope, name: str, line: n.Line) -> Step:
+    def _step(self, scope: Scope, name: str, line: n.Line) -> Step:
         head = line.statement
         assert isinstance(head, n.StepHead | n.FinishHead)
         whole = f"{scope.prefix}{name}"
         with self.ledger.inside(whole):
             parts = self._parts(scope, line)
             # A step whose task cannot be done is not known to do anything.
-            troubled = self.ledger.troubled or _call_of(line) is not None
+            troubled = self.ledger.troubled or call_of(line) is not None
         broken = self._broken(line, troubled)
         return Step(
             whole,
@@ -236,7 +205,7 @@ class StepResolver:
         exit_ = line.place.words.startswith(("when", "after")) and not line.under
         return exit_ and not self._named_in([line], self.scope)
 
-    def _named_in(self, lines: Iterable[n.Line], scope: _Scope) -> frozenset[str]:
+    def _named_in(self, lines: Iterable[n.Line], scope: Scope) -> frozenset[str]:
         words: set[str] = set()
         waiting = list(lines)
         while waiting:
@@ -248,8 +217,8 @@ class StepResolver:
 
     # What stands under a step or group.
 
-    def _parts(self, scope: _Scope, line: n.Line) -> _Parts:
-        parts = _Parts()
+    def _parts(self, scope: Scope, line: n.Line) -> Parts:
+        parts = Parts()
         conditions = ConditionResolver(self.ledger, self.robot, scope.settings)
         commands = CommandResolver(self.ledger, self.robot, scope.settings)
         for under in line.under:
@@ -267,7 +236,7 @@ class StepResolver:
                     time, lead = commands.time(value, "a time limit"), self._counted(scope, target)
                     if time and lead.step:
                         after = AfterExit(time[0], lead.step, lead.count, place, time[1])
-                        parts.afters.append(_restarting(after, lead.restarts))
+                        parts.afters.append(restarting(after, lead.restarts))
                 case n.MatchExit(value, name):
                     time, step = commands.time(value, "the match clock"), self.target(name)
                     if time and step:
@@ -275,7 +244,7 @@ class StepResolver:
                 case n.Whenever() as written:
                     rule = self.rule(conditions, commands, written, place)
                     parts.rules.extend([rule] if rule else [])
-                case n.Ended(outcome) if _call_of(line) is None:
+                case n.Ended(outcome) if call_of(line) is None:
                     self.ledger.add("ends-without-task", place, outcome.text)
                 case _:
                     pass
@@ -295,7 +264,7 @@ class StepResolver:
         condition, given = conditions.resolve(written.condition), commands.given(written, place)
         return Rule(condition, given, place) if given else None
 
-    def _counted(self, scope: _Scope, target: n.Target) -> _Lead:
+    def _counted(self, scope: Scope, target: n.Target) -> Lead:
         lead = self._lead(scope, target.step)
         if target.count is None:
             return lead
@@ -305,8 +274,8 @@ class StepResolver:
             self.ledger.add("counted-twice", most.place, most.text)
             self._lost_way()
         if times is None or not then.step or lead.count or then.count:
-            return _Lead(lead.step)
-        return _Lead(lead.step, Count(times, then.step))
+            return Lead(lead.step)
+        return Lead(lead.step, Count(times, then.step))
 
     def _times(self, written: n.Name) -> int | None:
         if written.text.isdigit() and 0 < int(written.text) <= MOST_TIMES:
@@ -316,7 +285,7 @@ class StepResolver:
 
     # Tasks.
 
-    def _task(self, call: n.Call, scope: _Scope) -> Task | None:
+    def _task(self, call: n.Call, scope: Scope) -> Task | None:
         """The task that is called, if it can be done there."""
         task = self._tasks.get(call.task.text)
         if task is None:
@@ -328,7 +297,7 @@ class StepResolver:
             return None
         return task if task.first else None
 
-    def _add_call(self, scope: _Scope, name: str, line: n.Line, call: n.Call, task: Task) -> None:
+    def _add_call(self, scope: Scope, name: str, line: n.Line, call: n.Call, task: Task) -> None:
         head = line.statement
         assert isinstance(head, n.StepHead | n.FinishHead)
         whole = f"{scope.prefix}{name}"
@@ -350,15 +319,15 @@ class StepResolver:
             tuple(parts.afters),
             tuple(parts.rules),
             head.name.place,
-            task=_spoken_call(call),
+            task=spoken_call(call),
             incomplete=troubled or bool(broken),
             perhaps=self._named_in(broken, scope),
         )
         group = self._rounds(whole, head.name.place, rounds)
-        inner = _Scope(
+        inner = Scope(
             task.heads,
             {},
-            {**scope.settings, **_settings(task.parameters, amounts, task.place)},
+            {**scope.settings, **settings_of(task.parameters, amounts, task.place)},
             f"{whole}.",
             group,
             outcomes,
@@ -374,18 +343,18 @@ class StepResolver:
         self.groups[name] = Group(name, "", whole, (), (), (), (), place, task="one round")
         return name
 
-    def _bound(self, scope: _Scope, call: n.Call, task: Task) -> tuple[Amount, ...]:
+    def _bound(self, scope: Scope, call: n.Call, task: Task) -> tuple[Amount, ...]:
         commands = CommandResolver(self.ledger, self.robot, scope.settings)
         last = call.arguments[-1].place if call.arguments else call.task.place
         place = call.task.place.through(last)
         return commands.bound(call.arguments, task.parameters, task.name, place) or ()
 
     def _outcomes(
-        self, scope: _Scope, name: str, line: n.Line, call: n.Call, task: Task
-    ) -> dict[str, _Lead]:
+        self, scope: Scope, name: str, line: n.Line, call: n.Call, task: Task
+    ) -> dict[str, Lead]:
         """Where each outcome of a called task leads."""
         whole = f"{scope.prefix}{name}"
-        found: dict[str, _Lead] = {}
+        found: dict[str, Lead] = {}
         for under in line.under:
             if not isinstance(under.statement, n.Ended):
                 continue
@@ -396,16 +365,16 @@ class StepResolver:
                 self.ledger.add("outcome-twice", under.place, outcome.text)
             else:
                 lead = self._counted(scope, under.statement.target)
-                found[outcome.text] = _owned(lead, f"{whole} {outcome.text}", scope.group_of(name))
+                found[outcome.text] = owned(lead, f"{whole} {outcome.text}", scope.group_of(name))
         for end in task.ends:
             if end not in found:
                 self.ledger.add("unhandled-outcome", call.task.place, end, task=task.name)
         times = self._times(call.times) if call.times else None
         if times and times > 1 and task.ends and task.ends[0] in found:
             found[task.ends[0]] = self._again(scope, name, call, found[task.ends[0]], times)
-        return {end: found.get(end, _Lead()) for end in task.ends}
+        return {end: found.get(end, Lead()) for end in task.ends}
 
-    def _again(self, scope: _Scope, name: str, call: n.Call, lead: _Lead, times: int) -> _Lead:
+    def _again(self, scope: Scope, name: str, call: n.Call, lead: Lead, times: int) -> Lead:
         """The first outcome of a task that is done several times starts the next round."""
         whole = f"{scope.prefix}{name}"
         if lead.count:
@@ -414,52 +383,14 @@ class StepResolver:
         if not lead.step:
             return lead
         count = Count(times - 1, lead.step, f"{whole} rounds", whole)
-        return _Lead(self._entry(scope, name), count, f"{whole}.round")
+        return Lead(self._entry(scope, name), count, f"{whole}.round")
 
     def _try(self, task: Task) -> None:
         """Resolves a task that nothing calls, for its slips alone."""
         steps, groups, anywhere = dict(self.steps), dict(self.groups), self.leads_anywhere
         zeros = tuple(Amount.zero(parameter.unit) for parameter in task.parameters)
-        settings = {**self.scope.settings, **_settings(task.parameters, zeros, task.place)}
-        outcomes = {end: _Lead() for end in task.ends}
+        settings = {**self.scope.settings, **settings_of(task.parameters, zeros, task.place)}
+        outcomes = {end: Lead() for end in task.ends}
         prefix = f"{task.name}."
-        self._add_steps(_Scope(task.heads, {}, settings, prefix, "", outcomes, (task.name,)))
+        self._add_steps(Scope(task.heads, {}, settings, prefix, "", outcomes, (task.name,)))
         self.steps, self.groups, self.leads_anywhere = steps, groups, anywhere
-
-
-def _step_lines(lines: tuple[n.Line, ...]) -> Iterator[tuple[n.Line, str]]:
-    """The heads of groups, steps and finishes in the order of the text, with the group around."""
-    for line in lines:
-        yield line, ""
-        if isinstance(line.statement, n.GroupHead):
-            for under in line.under:
-                yield under, line.statement.name.text
-
-
-def _call_of(line: n.Line) -> n.Call | None:
-    return next((u.statement for u in line.under if isinstance(u.statement, n.Call)), None)
-
-
-def _spoken_call(call: n.Call) -> str:
-    return format_statement(call).removeprefix("do ")
-
-
-def _settings(
-    parameters: tuple[Parameter, ...], amounts: tuple[Amount, ...], place: Place
-) -> dict[str, SettingValue]:
-    """A task's numbers as settings of its steps."""
-    pairs = zip(parameters, amounts, strict=False)
-    return {p.name: SettingValue(p.name, amount, place) for p, amount in pairs}
-
-
-def _owned(lead: _Lead, counter: str, owner: str) -> _Lead:
-    """A caller's count of an outcome: it is shared by all exits with that outcome."""
-    if lead.count is None or lead.count.counter:
-        return lead
-    return _Lead(lead.step, Count(lead.count.most, lead.count.then, counter, owner))
-
-
-def _restarting(after: AfterExit, restarts: str) -> AfterExit:
-    return AfterExit(
-        after.limit_us, after.target, after.count, after.place, after.setting, restarts
-    )

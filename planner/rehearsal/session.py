@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from planner.graph import Plan
 from planner.graph.run import Commanded, Entered, Event, Finished, LimitReached, SwitchedOff
 from planner.model.scenario import DEFAULT_PASS_US
-from planner.rehearsal.machine import Asked, Machine, State
+from planner.rehearsal.machine import Machine
+from planner.rehearsal.state import Asked, State
 from planner.rehearsal.world import Value, World
 
 PASS_US = DEFAULT_PASS_US

@@ -1,0 +1,101 @@
+"""The names that the lines of a routine or of a task can lead to, and what stands under a line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from planner.model.robot import Parameter
+from planner.model.routine import (
+    AfterExit,
+    Count,
+    Given,
+    MatchExit,
+    Rule,
+    SettingValue,
+    WhenExit,
+)
+from planner.model.units import Amount
+from planner.text import Place
+from planner.tree import nodes as n
+from planner.tree.format import format_statement
+
+
+@dataclass(frozen=True, slots=True)
+class Lead:
+    """Where an exit leads: a step by its whole name, and how that is counted."""
+
+    step: str = ""
+    count: Count | None = None
+    restarts: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """The names that some steps can lead to: the routine's, or those of one call of a task."""
+
+    heads: Mapping[str, n.Line]
+    groups: Mapping[str, str]
+    """The group of each step that stands in one."""
+    settings: Mapping[str, SettingValue]
+    prefix: str = ""
+    group: str = ""
+    outcomes: Mapping[str, Lead] = field(default_factory=dict)
+    calls: tuple[str, ...] = ()
+    """The tasks that are being done around it, outermost first."""
+
+    def group_of(self, step: str) -> str:
+        """The innermost group a step of this scope stands in."""
+        return self.groups.get(step, self.group)
+
+
+@dataclass(slots=True)
+class Parts:
+    """What stands under a step or group, resolved."""
+
+    commands: list[Given] = field(default_factory=list)
+    whens: list[WhenExit] = field(default_factory=list)
+    afters: list[AfterExit] = field(default_factory=list)
+    match_exits: list[MatchExit] = field(default_factory=list)
+    rules: list[Rule] = field(default_factory=list)
+
+
+def step_lines(lines: tuple[n.Line, ...]) -> Iterator[tuple[n.Line, str]]:
+    """The heads of groups, steps and finishes in the order of the text, with the group around."""
+    for line in lines:
+        yield line, ""
+        if isinstance(line.statement, n.GroupHead):
+            for under in line.under:
+                yield under, line.statement.name.text
+
+
+def call_of(line: n.Line) -> n.Call | None:
+    """The task that a step does; None where it does none."""
+    return next((u.statement for u in line.under if isinstance(u.statement, n.Call)), None)
+
+
+def spoken_call(call: n.Call) -> str:
+    """What a step does, as the plan says it."""
+    return format_statement(call).removeprefix("do ")
+
+
+def settings_of(
+    parameters: tuple[Parameter, ...], amounts: tuple[Amount, ...], place: Place
+) -> dict[str, SettingValue]:
+    """A task's numbers as settings of its steps."""
+    pairs = zip(parameters, amounts, strict=False)
+    return {p.name: SettingValue(p.name, amount, place) for p, amount in pairs}
+
+
+def owned(lead: Lead, counter: str, owner: str) -> Lead:
+    """A caller's count of an outcome: it is shared by all exits with that outcome."""
+    if lead.count is None or lead.count.counter:
+        return lead
+    return Lead(lead.step, Count(lead.count.most, lead.count.then, counter, owner))
+
+
+def restarting(after: AfterExit, restarts: str) -> AfterExit:
+    """A time limit that starts the next round of a task."""
+    return AfterExit(
+        after.limit_us, after.target, after.count, after.place, after.setting, restarts
+    )

@@ -4,30 +4,22 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
-from enum import Enum
+from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 import click
 
 from planner import pipeline
 from planner.findings import Severity
-from planner.java import CannotExport, is_sealed
+from planner.java import CannotExport, is_sealed, lacking_in, made_from, unwritten_in
 from planner.pipeline import Checked, check_robot
 from planner.report import as_text, counted
+from planner.shell.exported import Fate, Outcome, told
 from planner.shell.files import write_all
 from planner.shell.robots import one_routine
 from planner.shell.terminal import say, screen
 from planner.shell.trouble import Trouble, reason
 from planner.text import NotTextError, decode
-
-
-class _Fate(Enum):
-    """What becomes of a file."""
-
-    NEW = "new"
-    UPDATED = "updated"
-    UNCHANGED = "unchanged"
-    LEFT = "left"
 
 
 @click.command()
@@ -58,16 +50,14 @@ def export(ctx: click.Context, routine: Path, into: Path, package: str) -> None:
         sources = pipeline.export(checked, package)
     except CannotExport as error:
         raise Trouble(f"{error}. Nothing was written.") from None
-    texts = {_inside(into, path): text for path, text in sources.items()}
-    fates = {path: _fate(path, text) for path, text in texts.items()}
-    write_all(
-        {
-            path: texts[path].encode()
-            for path, fate in fates.items()
-            if fate in (_Fate.NEW, _Fate.UPDATED)
-        }
-    )
-    say(_told(fates))
+    paths = {name: _inside(into, name) for name in sources}
+    found = {name: _found(path) for name, path in paths.items()}
+    for name, path in paths.items():
+        _stop_at_others(path, sources[name], found[name])
+    fates = {name: _fate(text, found[name]) for name, text in sources.items()}
+    changed = [name for name, fate in fates.items() if fate in (Fate.NEW, Fate.UPDATED)]
+    write_all({paths[name]: sources[name].encode() for name in changed})
+    say(told({paths[name]: _outcome(name, sources, fates[name], found[name]) for name in sources}))
 
 
 def _stop_at_errors(ctx: click.Context, checked: Checked, routine: Path) -> None:
@@ -89,25 +79,52 @@ def _inside(into: Path, path: str) -> Path:
     return target
 
 
-def _fate(path: Path, text: str) -> _Fate:
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """What is in a file's place before the export."""
+
+    there: bool
+    text: str | None
+    """None where nothing is, or no text."""
+
+
+def _found(path: Path) -> _Found:
     try:
-        there = decode(path.read_bytes())
+        return _Found(True, decode(path.read_bytes()))
     except FileNotFoundError:
-        return _Fate.NEW
+        return _Found(False, None)
     except NotTextError:
-        return _Fate.LEFT
+        return _Found(True, None)
     except (OSError, ValueError) as error:
         raise Trouble(f"could not read {path}: {reason(error)}. Nothing was written.") from None
-    if there == text:
-        return _Fate.UNCHANGED
-    return _Fate.UPDATED if is_sealed(there) else _Fate.LEFT
 
 
-def _told(fates: Mapping[Path, _Fate]) -> str:
-    rows = [f"{fate.value:<9}  {path}\n" for path, fate in sorted(fates.items())]
-    if _Fate.LEFT in fates.values():
-        rows.append(
-            "\nWhat was left holds changes that a person made. To get it written anew, rename or "
-            "delete\nthe file, export again, and copy over the changes you still want.\n"
+def _stop_at_others(path: Path, text: str, found: _Found) -> None:
+    """Raises `Trouble` where a file was made from another plan, which it would be lost to."""
+    before, now = made_from(found.text or ""), made_from(text)
+    if before and now and before != now:
+        raise Trouble(
+            f"{path} was made from {before}, and what {now} becomes has the same name in Java, so "
+            f"nothing was written. Rename one of them, or export {now} into another --package; if "
+            f"{before} is gone for good, delete what was made from it."
         )
-    return "".join(rows)
+
+
+def _fate(text: str, found: _Found) -> Fate:
+    if not found.there:
+        return Fate.NEW
+    if found.text is None:
+        return Fate.LEFT
+    if found.text == text:
+        return Fate.UNCHANGED
+    return Fate.UPDATED if is_sealed(found.text) else Fate.LEFT
+
+
+def _outcome(name: str, sources: Mapping[str, str], fate: Fate, found: _Found) -> Outcome:
+    """What is left to do in a file, whoever wrote it."""
+    left = fate is Fate.LEFT
+    text = (found.text or "") if left else sources[name]
+    op_mode = next(t for n, t in sources.items() if n.endswith("Auto.java"))
+    unwritten = unwritten_in(sources[name], text, op_mode)
+    lacking = lacking_in(name, sources, text) if left and found.text is not None else ()
+    return Outcome(fate, unwritten, lacking)

@@ -44,7 +44,8 @@ def test_every_file_is_new_the_first_time(here: Path) -> None:
     written = [f"java src/{name}" for name in _tree(here / "java src")]
     assert (0, "") == (ran.status, ran.err)
     assert {"new"} == {fate for _, fate in _fates(ran)}
-    listed = sorted(row.partition(" ")[2].strip() for row in ran.out.splitlines())
+    rows = ran.out.partition("\n\n")[0].splitlines()
+    listed = sorted(row.partition(" ")[2].strip() for row in rows)
     assert sorted(str(Path(name)) for name in written) == listed
     assert all(name.startswith("java src/club/moth/auto/") for name in written)
 
@@ -101,6 +102,118 @@ def test_what_a_person_changed_is_left(here: Path, change: object) -> None:
     assert {mine.name: "left"} == {name: fate for name, fate in _fates(ran) if fate != "new"}
     assert all(other.is_file() for other in others)
     assert "rename or delete" in ran.out
+
+
+def _line_of(path: Path, words: str) -> int:
+    lines = path.read_text(encoding="utf-8").splitlines()
+    return next(number for number, line in enumerate(lines, 1) if words in line)
+
+
+def test_what_is_left_to_write(here: Path) -> None:
+    """The places that only the team can write are listed by line, those this plan needs first."""
+    out = _export().out
+    drive = Path("java src", "club", "moth", "auto", "mechanisms", "Drive.java")
+    loose = drive.with_name("LooseSensors.java")
+    marks = ("work out drive travelled", "say how your hub", "write what turn")
+    lines = [_line_of(here / drive, words) for words in marks]
+    camera = _line_of(here / loose, "put your own class here")
+    assert out.partition("\n\n")[2] == (
+        "1 place is yours to write before this plan can work:\n"
+        f"  {drive}:{lines[0]} travelledCm\n"
+        "\n"
+        "3 places are yours to write too, though this plan does not use them:\n"
+        f"  {drive}:{lines[1]} init (gyro), :{lines[2]} turn\n"
+        f"  {loose}:{camera} postMark\n"
+    )
+
+
+def test_what_is_written_is_left_to_write_no_more(here: Path) -> None:
+    """In a file that a person changed, only the places that are still as exported are listed."""
+    _export()
+    drive = here / "java src" / "club" / "moth" / "auto" / "mechanisms" / "Drive.java"
+    text = drive.read_text(encoding="utf-8")
+    before, _, after = text.partition("double travelledCm() {\n")
+    body = "        return leftWheels.getCurrentPosition() / 12.0;\n"
+    before += "double travelledCm() {\n"
+    drive.write_text(before + body + after.partition("NaN;\n")[2], encoding="utf-8")
+    ran = _export()
+    assert (0, False, False) == (ran.status, "travelledCm" in ran.out, "lacks" in ran.out)
+    assert f"Drive.java:{_line_of(drive, 'say how your')} init (gyro), :" in ran.out
+
+
+def test_what_a_changed_file_lacks_can_be_pasted(here: Path) -> None:
+    """Where the plan needs what a changed mechanism does not have, its code is shown whole."""
+    _export()
+    claw = here / "java src" / "club" / "moth" / "auto" / "mechanisms" / "Claw.java"
+    claw.write_text(claw.read_text(encoding="utf-8") + "// mine\n", encoding="utf-8")
+    assert "lacks" not in _export().out
+    robot = here / "moth.bot"
+    text = robot.read_text(encoding="utf-8")
+    text = text.replace("  command close holds\n", "  command close(share %) holds, reports done\n")
+    text = text.replace("uses claw_servo\n", "uses claw_servo, jaw\n")
+    text = text.replace("claw_servo at 15 %\n", "claw_servo at share\n    jaw at 5 %\n")
+    robot.write_text(text.replace("  servo 0", "  servo 3 jaw\n  servo 0"), encoding="utf-8")
+    routine = here / "first_lamp.routine"
+    text = routine.read_text(encoding="utf-8").replace("claw close", "claw close 15 %")
+    routine.write_text(text, encoding="utf-8")
+    ran = _export()
+    told = ran.out.partition("still want.\n\n")[2].partition("\n\n1 place")[0]
+    path = Path("java src", "club", "moth", "auto", "mechanisms", "Claw.java")
+    assert (0, "left") == (ran.status, dict(_fates(ran))["Claw.java"])
+    assert told.splitlines() == [
+        f"{path} lacks code that other files call, as far as its text can tell.",
+        "The project will not compile until it is there:",
+        "  to paste into Claw:",
+        "",
+        "    private enum Latest { NOTHING, OPEN, CLOSE, STOP }",
+        "    private Servo jaw;",
+        "    // and in init:",
+        '        jaw = hardwareMap.get(Servo.class, "jaw");',
+        "    private Latest latest = Latest.NOTHING;",
+        "",
+        "    /** command close(share %) holds, reports done */",
+        "    public void close(double sharePercent) {",
+        "        clawServo.setPosition(Percent.place(sharePercent));",
+        "        jaw.setPosition(Percent.place(5.0));",
+        "        latest = Latest.CLOSE;",
+        "    }",
+    ]
+
+
+@pytest.mark.parametrize("changed", [False, True])
+def test_a_routine_of_the_same_class_name(here: Path, changed: bool) -> None:
+    """A routine whose names in Java are another's does not take its files' place."""
+    _export()
+    if changed:
+        for path in (here / "java src").rglob("FirstLamp*.java"):
+            path.write_text(path.read_text(encoding="utf-8") + "// mine\n", encoding="utf-8")
+    text = (here / "first_lamp.routine").read_text(encoding="utf-8")
+    other = text.replace("routine first_lamp", "routine FirstLamp").replace(
+        "after 4 s", "after 3 s"
+    )
+    (here / "FirstLamp2.routine").write_text(other, encoding="utf-8")
+    before = _tree(here)
+    ran = planner("export", "FirstLamp2.routine", "--into", "java src", "--package", PACKAGE)
+    assert (2, "", before) == (ran.status, ran.out, _tree(here))
+    path = Path("java src", "club", "moth", "auto", "opmodes", "FirstLampAuto.java")
+    assert ran.err.startswith(
+        f"planner: {path} was made from first_lamp.routine, and what FirstLamp2.routine becomes"
+    )
+    assert (1, False) == (ran.err.count("\n"), FAULT in ran.err)
+
+
+def test_another_robot_in_the_same_package(here: Path) -> None:
+    """The mechanisms of another robot do not take the place of the first one's."""
+    _export()
+    text = (here / "first_lamp.routine").read_text(encoding="utf-8")
+    other = text.replace("routine first_lamp", "routine other").replace("robot moth", "robot owl")
+    (here / "other.routine").write_text(other, encoding="utf-8")
+    robot = (here / "moth.bot").read_text(encoding="utf-8").replace("robot moth", "robot owl")
+    (here / "owl.bot").write_text(robot, encoding="utf-8")
+    before = _tree(here)
+    ran = planner("export", "other.routine", "--into", "java src", "--package", PACKAGE)
+    assert (2, before) == (ran.status, _tree(here))
+    assert "Arm.java was made from moth.bot, and what owl.bot becomes" in ran.err
 
 
 def test_a_plan_with_errors_is_not_exported(here: Path) -> None:

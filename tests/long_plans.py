@@ -17,3 +17,42 @@ def street(steps: int) -> str:
             lines.append(f"  when tin_gate broken, go to Leg{number}")
         lines.append("  after 2 s, go to Dock")
     return "\n".join([*lines, 'finish Parked "parked on the quay"', "finish Dock\n"])
+
+
+def cycle(steps: int) -> str:
+    """A group of so many steps, with tries, common exits, and a task done in it and after it."""
+    lines = [
+        "start Zero",
+        "step Zero",
+        "  after 1 s, go to Part1",
+        'group Cycle "take and drop, again and again, until there is no time left"',
+        "  at 20 s of match, go to Still",
+        "  when once floor_eye sees red for 3 of 5 looks, go to Part1, at most 2 times, then Still",
+        "  after 15 s, go to Still",
+    ]
+    for number in range(1, steps + 1):
+        onward = f"Part{number + 1}" if number < steps else "Within"
+        lines += [f'  step Part{number} "part {number} of it"', "    drive forward 40 %"]
+        lines.append(f"    when bumper pressed, go to {onward}")
+        if number % 3 == 0:
+            again = f"go to Part{number - 1}, at most 2 times, then Still"
+            lines.append(f"    when drive travelled > 20 cm, {again}")
+        lines.append("    after 2 s, go to Still")
+    lines += ["  step Within", *_CALL.format(onward="After").splitlines()]
+    lines += ["step After", *_CALL.format(onward="Still").splitlines(), "finish Still"]
+    return "\n".join([*lines, _TASK])
+
+
+_CALL = """    do fetch 20 %
+    when task ends got, go to {onward}
+    when task ends lost, go to Still"""
+_TASK = """task fetch(power %) ends got, lost
+  step Go
+    drive forward power
+    when tin_gate broken, go to Back
+    after 2 s, go to lost
+  step Back
+    drive forward -30 %
+    when drive travelled < -20 cm, go to Go, at most 2 times, then got
+    after 2 s, go to lost
+"""

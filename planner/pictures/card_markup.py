@@ -3,30 +3,32 @@
 from __future__ import annotations
 
 from planner.pictures import markup
-from planner.pictures.cards import FRAME_SPACE, PAD, Card, ExitRow, badge_width
-from planner.pictures.frames import frame
+from planner.pictures.cards import Card, badge_width
+from planner.pictures.groups import framed
 from planner.pictures.marks import MARKS_HEIGHT, chips
 from planner.pictures.palette import BADGE, BADGE_INK, CARD_EDGE, PAPER, QUIET_INK
+from planner.pictures.rows import PAD, rows_markup
 
 HEAD = "head"
 """The port at a card's head, where lines arrive."""
 
 
 def card_markup(card: Card) -> str:
-    """The card as a label."""
+    """The card in its frames as a label."""
     blocks = [_head(card)]
     if card.findings:
         marks = chips(card.findings, card.width - 2 * card.edge)
         blocks.append(markup.cell(marks, HEIGHT=MARKS_HEIGHT))
     if card.does:
         blocks.append(_text(card.does))
-    blocks += [_exit_markup(card, row) for row in card.rows]
+    blocks += rows_markup(card.rows, ports=True)
     if card.arrivals:
         blocks.append(_arrivals(card.arrivals))
     inner = "".join(markup.row(block) for block in blocks)
-    return markup.table(
+    alone = markup.table(
         inner, BORDER=card.edge, STYLE="ROUNDED", COLOR=CARD_EDGE, BGCOLOR=PAPER, WIDTH=card.width
     )
+    return framed(alone, card.frames)
 
 
 def _head(card: Card) -> str:
@@ -56,15 +58,3 @@ def _arrivals(lines: tuple[str, ...]) -> str:
     # In the middle, where the round corners leave room.
     text = markup.font("<BR/>".join(map(markup.escaped, lines)), QUIET_INK)
     return markup.cell(text, CELLPADDING=PAD, ALIGN="CENTER")
-
-
-def _exit_markup(card: Card, row: ExitRow) -> str:
-    first, *rest = (markup.escaped(line) for line in row.wait)
-    word, _, others = first.partition(" ")
-    wait = markup.lines([f"{markup.bold(word)} {others}".rstrip(), *rest])
-    wait_width = card.width - 2 - card.frame_width - 2 * FRAME_SPACE
-    inner = markup.row(
-        markup.cell(wait, CELLPADDING=PAD, WIDTH=wait_width),
-        markup.cell(frame(row.leads, row.look, card.frame_width), CELLPADDING=FRAME_SPACE),
-    )
-    return markup.cell(markup.table(inner), PORT=row.port)

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from planner.graph import Exit, Plan
-from planner.model.routine import Step
+from planner.model.routine import Group, Step
 from planner.model.spoken import spoken_command
 from planner.model.units import seconds_text
+from planner.pictures.groups import common_exits, group_does
 from planner.pictures.lettering import clean
 from planner.pictures.marks import Marks, spoken_count
 from planner.pictures.palette import MARKS
 from planner.pictures.sequence import own_exits
-from planner.pictures.wording import settings_words, time_words, waits_for
+from planner.pictures.wording import settings_words, spoken_rule, time_words, waits_for
 
 
 def description(plan: Plan, numbers: Mapping[str, int], marks: Marks) -> tuple[str, ...]:
@@ -28,6 +29,8 @@ def description(plan: Plan, numbers: Mapping[str, int], marks: Marks) -> tuple[s
     for way in routine.match_exits:
         time = time_words(way.at_us, way.setting)
         sentences.append(f"From any step, at {time} of match, go to {way.target}.")
+    sentences += [f"At any time, {spoken_rule(rule)}." for rule in routine.rules]
+    sentences += [_group(plan, group, numbers) for group in routine.groups.values()]
     for name, number in numbers.items():
         counts = marks.of(name)
         found = [spoken_count(severity, counts[severity]) for severity in MARKS if counts[severity]]
@@ -38,6 +41,15 @@ def description(plan: Plan, numbers: Mapping[str, int], marks: Marks) -> tuple[s
     return tuple(clean(sentence) for sentence in sentences)
 
 
+def _group(plan: Plan, group: Group, numbers: Mapping[str, int]) -> str:
+    """A group with its cards and common exits."""
+    inside = [n for n in numbers if group in plan.routine.groups_around(n)]
+    parts = [*filter(None, (group.title,)), *group_does(group), f"holds {', '.join(inside)}"]
+    for way in common_exits(plan, group.name):
+        parts.append(f"from any step of it {waits_for(way)}, go to {way.target}")
+    return f"Group {group.name}: {'; '.join(parts)}."
+
+
 def _card(step: Step, exits: tuple[Exit, ...]) -> Iterator[str]:
     if step.is_finish:
         yield "a finish"
@@ -45,5 +57,6 @@ def _card(step: Step, exits: tuple[Exit, ...]) -> Iterator[str]:
         yield step.title
     for given in step.commands:
         yield spoken_command(given)
+    yield from map(spoken_rule, step.rules)
     for way in exits:
         yield f"{waits_for(way)}, go to {way.target}"

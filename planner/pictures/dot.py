@@ -11,7 +11,7 @@ from planner.findings import Finding
 from planner.graph import Exit, Plan
 from planner.pictures import markup
 from planner.pictures.card_markup import HEAD, card_markup
-from planner.pictures.cards import Card, card_of, port_of
+from planner.pictures.cards import Card, card_of
 from planner.pictures.description import description
 from planner.pictures.folding import (
     BEND,
@@ -23,11 +23,13 @@ from planner.pictures.folding import (
     best_fold,
     chunks,
 )
+from planner.pictures.groups import TAB_PORT, frames_of, sides_of
 from planner.pictures.heading import heading_of
 from planner.pictures.lettering import FAMILY, SIZE, clean
 from planner.pictures.lines import Line, Route, lines_of, ranks_between
 from planner.pictures.marks import Marks, marks_of
-from planner.pictures.palette import INK, PAPER, look_of
+from planner.pictures.palette import CARD_EDGE, INK, PAPER, look_of
+from planner.pictures.rows import port_of
 from planner.pictures.sequence import arrivals, ordered, own_exits
 
 _DISC = 14
@@ -60,9 +62,9 @@ def picture(plan: Plan, findings: Iterable[Finding] = ()) -> str:
     above = heading_of(plan, numbers, marks.elsewhere, whole, fold.width - 2 * _AROUND_HEADING)
     graph = _sheet(plan, description(plan, numbers, marks))
     graph.attr(label=f"<{above.markup}>", labelloc="t", labeljust="l")
-    cards = _cards(plan, numbers, marks, lines, fold.card_width)
-    apart = ranks_between(lines, columns)
-    _add_columns(graph, chunks(cards, fold.columns), apart, plan.routine.start)
+    cards = chunks(_cards(plan, columns, marks, lines, fold.card_width), fold.columns)
+    _add_columns(graph, cards, ranks_between(lines, columns), plan.routine.start)
+    _join_frames(graph, cards)
     _add_signs(graph, plan)
     for line in lines:
         _add_line(graph, line)
@@ -72,11 +74,12 @@ def picture(plan: Plan, findings: Iterable[Finding] = ()) -> str:
 def folded(plan: Plan, numbers: Mapping[str, int], marks: Marks) -> Fold:
     """How the plan's cards are folded; `numbers` are those of the cards, in their order."""
     # Which lines there are is known only when the columns are; in one column there are the most.
-    lines = lines_of(plan, [list(numbers)])
+    column = [list(numbers)]
+    lines = lines_of(plan, column)
     whole = _all_joined(plan, lines)
 
     def heights(card_width: int) -> list[int]:
-        cards = _cards(plan, numbers, marks, lines, card_width)
+        cards = _cards(plan, column, marks, lines, card_width)
         return [card.height + _station(card.step.name, plan) for card in cards]
 
     def above(width: float) -> float:
@@ -103,10 +106,17 @@ def _station(name: str, plan: Plan) -> int:
 
 
 def _cards(
-    plan: Plan, numbers: Mapping[str, int], marks: Marks, lines: Sequence[Line], width: int
+    plan: Plan,
+    columns: Sequence[Sequence[str]],
+    marks: Marks,
+    lines: Sequence[Line],
+    width: int,
 ) -> list[Card]:
-    joined = {(line.way.source, line.way.target) for line in lines}
-    words = arrivals(plan, numbers, joined)
+    """The cards in their order, in columns so wide."""
+    names = [name for column in columns for name in column]
+    numbers = {name: at for at, name in enumerate(names, start=1)}
+    words = arrivals(plan, numbers, {(line.way.source, line.way.target) for line in lines})
+    frames = frames_of(plan, columns, numbers, width)
     return [
         card_of(
             plan.step(name),
@@ -114,9 +124,10 @@ def _cards(
             numbers,
             words.get(name, ""),
             marks.of(name),
+            frames[name],
             width,
         )
-        for name in numbers
+        for name in names
     ]
 
 
@@ -159,10 +170,21 @@ def _add_columns(
                 _add_discs(rank, card.step.name, card.step.is_finish, start)
             for upper, lower in pairwise(stations):
                 rank.edge(upper, lower, style="invis")
-        tops.append(stations[0] if stations[0] == _START else f"{stations[0]}:{HEAD}")
+        port = TAB_PORT if column[0].frames else HEAD
+        tops.append(stations[0] if stations[0] == _START else f"{stations[0]}:{port}")
     for (left, right), ranks in zip(pairwise(tops), apart, strict=True):
         # With sides given, these unseen lines need no room above the cards.
         graph.edge(f"{left}:e", f"{right}:w", style="invis", weight="100", minlen=str(ranks))
+
+
+def _join_frames(graph: graphviz.Digraph, columns: Sequence[Sequence[Card]]) -> None:
+    """The sides of frames between one card and the next."""
+    for column in columns:
+        for upper, lower in pairwise(column):
+            for depth, frame in enumerate(upper.frames):
+                for side in sides_of(depth) if not frame.closes else ():
+                    tail, head = f"{upper.step.name}:{side}:s", f"{lower.step.name}:{side}:n"
+                    graph.edge(tail, head, color=CARD_EDGE, arrowhead="none", weight="0")
 
 
 def _widened(label: str) -> str:

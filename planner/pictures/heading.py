@@ -14,7 +14,7 @@ from planner.pictures.frames import frame, frame_height
 from planner.pictures.lettering import LINE, tied, width, wrapped
 from planner.pictures.marks import MARK_HEIGHT, chip, chip_width
 from planner.pictures.palette import AT, LOOKS, QUIET_INK, Look, look_of
-from planner.pictures.wording import arrow_to, settings_words, time_words
+from planner.pictures.wording import arrow_to, settings_words, spoken_rule, time_words
 
 _TITLE_SIZE = 16
 _TITLE_LINE = 20
@@ -98,13 +98,16 @@ def _pieces(
 ) -> Iterator[Piece]:
     """Title and legend, then the facts, in the order they are read."""
     yield _title(plan.routine, room)
-    seen = {look_of(way) for way in plan.all_exits()}
-    yield from (_explained(look) for look in LOOKS if look in seen and look is not AT)
+    # A match-clock exit of the routine is told in words, below.
+    seen = {look_of(way) for way in plan.all_exits() if way.group or look_of(way) is not AT}
+    yield from (_explained(look) for look in LOOKS if look in seen)
     if not all_have_lines:
         yield _text(_HOW_TO_READ, room, QUIET_INK)
     yield _text(" · ".join(_facts(plan.routine)), room)
     if plan.routine.settings:
         yield _text(tied(settings_words(plan.routine)), room, most=_MOST_LINES)
+    for rule in plan.routine.rules:
+        yield _text(tied(spoken_rule(rule)), room)
     for at, way in enumerate(plan.routine.match_exits):
         yield _match_exit(way, numbers, first=at == 0)
 

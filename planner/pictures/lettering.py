@@ -41,8 +41,9 @@ _TIED = re.compile(
 # Marks that turn the direction of all that follows, up to the end of the page.
 _TURNERS = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 
-# Inside a long name a line is best broken after an underscore or before a capital.
-_HUMPS = re.compile(r"[^_]*?(?:_+|(?<=[a-z0-9])(?=[A-Z])|$)")
+# A word longer than a line is best broken at a tie, or else after an underscore or dot, or before a
+# capital.
+_HUMPS = re.compile(r"[^_.\u00a0]*?(?:[_.\u00a0]+|(?<=[a-z0-9])(?=[A-Z])|$)")
 
 
 def clean(text: str) -> str:
@@ -89,7 +90,7 @@ def wrapped(
 ) -> tuple[str, ...]:
     """`text` in at most `most` lines no wider than `room` points, ended by an ellipsis if cut.
 
-    Words longer than a line are broken, at an underscore or a capital if there is one.
+    Words longer than a line are broken, at a tie, underscore, dot or capital if there is one.
     """
 
     def fits(line: str) -> bool:
@@ -121,7 +122,7 @@ def _broken(word: str, fits: Callable[[str], bool]) -> list[str]:
             if pieces[-1] and not fits(pieces[-1] + letters):
                 pieces.append("")
             pieces[-1] += letters
-    return [piece for piece in pieces if piece]
+    return [piece.strip(TIE) for piece in pieces if piece.strip(TIE)]
 
 
 def _letters(text: str) -> list[str]:

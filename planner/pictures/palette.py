@@ -25,6 +25,8 @@ INK = BLACK
 QUIET_INK = "#595959"
 """For text that repeats what stands elsewhere."""
 CARD_EDGE = "#595959"
+TAB = "#E6E6E6"
+"""Of what names a group; black on it is easy to read."""
 BADGE = BLUE
 BADGE_INK = PAPER
 
@@ -57,7 +59,7 @@ class Look:
 WHEN = Look("when", "a sensor decides", Style.SOLID, BLUE, "normal")
 AFTER = Look("after", "the time limit", Style.DASHED, VERMILLION, "onormal")
 THEN = Look("then", "the count is used up", Style.DOTTED, INK, "vee")
-AT = Look("at", "the match clock, from any step", Style.DOUBLE, REDDISH_PURPLE, "diamond")
+AT = Look("at", "the match clock", Style.DOUBLE, REDDISH_PURPLE, "diamond")
 LOOKS = (WHEN, AFTER, THEN, AT)
 """In the order pictures explain them."""
 

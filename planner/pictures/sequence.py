@@ -9,18 +9,35 @@ from planner.pictures.lettering import TIE
 
 
 def ordered(plan: Plan) -> list[str]:
-    """Names of steps as pictures show them: the start, the steps as written, the finishes."""
+    """Names of steps as pictures show them: the start, the steps as written, the finishes.
+
+    The steps of a group stay together; the group that the start is in goes first.
+    """
     routine = plan.routine
+    paths = {
+        name: (*(group.name for group in routine.groups_around(name)), f"{name} itself")
+        for name in routine.steps
+    }
+    first: dict[tuple[str, ...], int] = {}
+    for at, path in enumerate(paths.values()):
+        for depth in range(1, len(path) + 1):
+            first.setdefault(path[:depth], at)
+    start = paths.get(routine.start, ())
 
-    def rank(name: str) -> int:
-        return 0 if name == routine.start else 2 if plan.step(name).is_finish else 1
+    def place(name: str) -> list[tuple[int, int]]:
+        path, is_finish = paths[name], plan.step(name).is_finish
+        heads = [path[:depth] for depth in range(1, len(path) + 1)]
+        return [
+            (0 if head == start[: len(head)] else 2 if is_finish else 1, first[head])
+            for head in heads
+        ]
 
-    return sorted(routine.steps, key=rank)
+    return sorted(routine.steps, key=place)
 
 
 def own_exits(plan: Plan, name: str) -> tuple[Exit, ...]:
-    """A step's exits without those by the match clock, which are shown once for all steps."""
-    return tuple(way for way in plan.exits[name] if way.kind is not ExitKind.MATCH)
+    """A step's exits without those of its groups and the routine, which are shown once for all."""
+    return tuple(w for w in plan.exits[name] if w.kind is not ExitKind.MATCH and not w.group)
 
 
 def arrivals(
@@ -35,16 +52,26 @@ def arrivals(
         for way in own_exits(plan, name):
             if (name, way.target) not in joined:
                 sources.setdefault(way.target, {})[numbers[name]] = None
-    from_any = {way.target for way in plan.routine.match_exits}
+    common = _common(plan)
     places = {
-        name: [*_runs(list(sources.get(name, ()))), *[f"any{TIE}step"] * (name in from_any)]
-        for name in numbers
+        name: [*_runs(list(sources.get(name, ()))), *common.get(name, ())] for name in numbers
     }
     return {
         name: f"reached without a line from {', '.join(words)}"
         for name, words in places.items()
         if words
     }
+
+
+def _common(plan: Plan) -> dict[str, dict[str, None]]:
+    """For each step from which groups it is reached by a common exit, in words."""
+    found: dict[str, dict[str, None]] = {}
+    for way in plan.all_exits():
+        if way.group:
+            found.setdefault(way.target, {})[f"any{TIE}step{TIE}of{TIE}{way.group}"] = None
+    for exit_ in plan.routine.match_exits:
+        found.setdefault(exit_.target, {})[f"any{TIE}step"] = None
+    return found
 
 
 def _runs(numbers: list[int]) -> Iterator[str]:

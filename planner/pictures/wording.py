@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from planner.graph import Exit
-from planner.model.routine import AfterExit, Routine, WhenExit
-from planner.model.spoken import spoken_condition
+from planner.model.routine import AfterExit, Routine, Rule, WhenExit
+from planner.model.spoken import spoken_command, spoken_condition
 from planner.model.units import seconds_text
 from planner.pictures.lettering import TIE
 
@@ -24,6 +24,11 @@ def waits_for(way: Exit) -> str:
             return f"after {time_words(limit_us, setting)}{times}"
         case _:
             return f"at {time_words(written.at_us, written.setting)} of match"
+
+
+def spoken_rule(rule: Rule) -> str:
+    """A side rule as a plan would write it."""
+    return f"whenever {spoken_condition(rule.condition)}, {spoken_command(rule.given)}"
 
 
 def settings_words(routine: Routine) -> str:

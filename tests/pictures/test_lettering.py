@@ -44,6 +44,8 @@ def test_widths_are_the_layout_programs(text: str) -> None:
         ("aaaaaaaaaaaa", 30, ("aaaaa", "aaaaa", "aa")),
         (tied("when x < 8 cm for 0.1 s"), 40, ("when x", "< 8 cm", "for 0.1 s")),
         (tied("when x for 3 of 5 looks"), 60, ("when x for", "3 of 5 looks")),
+        (tied("go, at most 2 times"), 45, ("go,", "at most 2", "times")),
+        ("Approach.Raise", 60, ("Approach.", "Raise")),
         (tied("with cruise = 45 %"), 70, ("with", "cruise = 45 %")),
         (tied("go, at most 2 times"), 75, ("go,", "at most 2 times")),
         ("one two three four five six", 25, ("one", "two", "three", "four…")),

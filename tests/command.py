@@ -24,9 +24,15 @@ class Ran:
     err: str
 
 
-def planner(*arguments: str | Path, env: dict[str, str] | None = None) -> Ran:
-    """Runs `planner` with the arguments; no exception may come out of it, whatever they are."""
-    result: Result = CliRunner().invoke(main, [str(word) for word in arguments], env=env)
+def planner(
+    *arguments: str | Path, env: dict[str, str] | None = None, typed: str | None = None
+) -> Ran:
+    """Runs `planner` with the arguments; no exception may come out of it, whatever they are.
+
+    `typed` is what its standard input holds.
+    """
+    words = [str(word) for word in arguments]
+    result: Result = CliRunner().invoke(main, words, input=typed, env=env)
     # Only a command that ends by itself ends with SystemExit.
     if result.exception is not None and not isinstance(result.exception, SystemExit):
         raise result.exception

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from planner.graph.unfold import Exit
 from planner.model.condition import (
     Answers,
     Compare,
@@ -19,7 +20,7 @@ from planner.model.robot import STATES, Robot
 from planner.model.units import Unit, decimal_text
 from planner.rehearsal.conditions import Number
 
-__all__ = ["DONE", "readings_of", "spoken_fact", "spoken_number"]
+__all__ = ["DONE", "readings_of", "readings_of_exit", "spoken_fact", "spoken_number"]
 
 DONE = " done"
 """Ends the name of the reading that says whether a mechanism is done."""
@@ -42,6 +43,13 @@ def spoken_fact(
 def spoken_number(value: Number, unit: Unit | None) -> str:
     """A number in its unit, exact."""
     return f"{decimal_text(Fraction(value))} {unit.name if unit else ''}".rstrip()
+
+
+def readings_of_exit(exit_: Exit) -> Iterator[str]:
+    """The same for an exit; none for one that waits for time alone."""
+    condition: Condition | None = getattr(exit_.written, "condition", None)
+    if condition is not None:
+        yield from readings_of(condition)
 
 
 def readings_of(condition: Condition) -> Iterator[str]:

@@ -9,9 +9,8 @@ from string import ascii_lowercase
 from planner.graph import Plan
 from planner.model.condition import Source
 from planner.model.robot import Bounds, Robot
-from planner.model.routine import WhenExit
 from planner.model.units import Amount, Unit
-from planner.rehearsal.facts import DONE, readings_of
+from planner.rehearsal.facts import DONE, readings_of_exit
 from planner.rehearsal.world import Value
 
 
@@ -50,12 +49,7 @@ class Handle:
 def handles(plan: Plan) -> tuple[Handle, ...]:
     """All readings of the plan's robot, those that its steps wait for first and in their order."""
     of_robot = {handle.reading: handle for handle in _of_robot(plan.routine.robot)}
-    waited_for = [
-        reading
-        for exit_ in plan.all_exits()
-        if isinstance(exit_.written, WhenExit)
-        for reading in readings_of(exit_.written.condition)
-    ]
+    waited_for = [name for exit_ in plan.all_exits() for name in readings_of_exit(exit_)]
     used = [
         replace(of_robot[name], used=True) for name in dict.fromkeys(waited_for) if name in of_robot
     ]

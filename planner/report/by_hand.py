@@ -33,10 +33,12 @@ def help_page(handles: Sequence[Handle], screen: Screen) -> str:
         ("help", "shows this page"),
         ("quit", "ends the run; so does Ctrl-D"),
     ]
-    return in_columns((Column(22), Column()), rows, screen) + (
-        "\nWhat a step waits for is true or false. `not yet` is true, but not for long\n"
-        "enough. `unknown` is what cannot be read: no exit is taken for it.\n"
+    truths = (
+        "What a step waits for is true or false. `not yet` is true, but not for long enough. "
+        "`unknown` is what cannot be read: no exit is taken for it."
     )
+    page = in_columns((Column(15), Column()), rows, screen)
+    return page + "\n" + in_columns((Column(),), [(truths,)], screen)
 
 
 def _setting_rows(handles: Sequence[Handle]) -> Iterator[tuple[Cell, Cell]]:

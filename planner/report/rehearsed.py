@@ -11,7 +11,7 @@ from planner.graph.run import Finished, LimitReached
 from planner.model.scenario import Scenario
 from planner.model.units import seconds_text
 from planner.rehearsal import Difference, Played
-from planner.report.columns import Cell, Column, in_columns
+from planner.report.columns import NARROWEST, Cell, Column, in_columns
 from planner.report.glyphs import harmless
 from planner.report.outcome import Unread
 from planner.report.prose import sentence, wrapped
@@ -120,9 +120,9 @@ def end_of(played: Played) -> str:
 def _routine(routine: RehearsedRoutine, screen: Screen, trace: bool) -> str:
     blocks = [screen.style(Role.FILE, harmless(routine.name, screen.encoding)) + "\n"]
     if not routine.playable:
-        blocks.append("  Not played: a plan with errors has no meaning to rehearse.\n")
+        blocks.append(_remark("Not played: a plan with errors has no meaning to rehearse.", screen))
     elif not routine.scenarios and not routine.errors:
-        blocks.append(_hint(routine, screen))
+        blocks.append(_remark(_hint(routine), screen))
     for one in routine.scenarios:
         blocks.append(_scenario(routine.plan, one, screen, trace))
     if routine.errors:
@@ -131,13 +131,17 @@ def _routine(routine: RehearsedRoutine, screen: Screen, trace: bool) -> str:
     return "".join(blocks).rstrip("\n") + "\n"
 
 
-def _hint(routine: RehearsedRoutine, screen: Screen) -> str:
+def _hint(routine: RehearsedRoutine) -> str:
     path = f'"{routine.name}"' if " " in routine.name else routine.name
-    text = (
+    return (
         "No scenarios. To run it by hand and keep the run as one: "
-        f"planner rehearse {harmless(path, screen.encoding)} --by-hand"
+        f"planner rehearse {path} --by-hand"
     )
-    return "".join(f"  {row}\n" for row in wrapped(text, screen.width - 2))
+
+
+def _remark(text: str, screen: Screen) -> str:
+    rows = wrapped(harmless(text, screen.encoding), max(NARROWEST, screen.width) - 2)
+    return "".join(f"  {row}\n" for row in rows)
 
 
 def _scenario(plan: Plan, one: Rehearsed, screen: Screen, trace: bool) -> str:

@@ -17,10 +17,9 @@ from planner.graph.run import (
     SwitchedOff,
 )
 from planner.graph.unfold import Exit
-from planner.model.routine import WhenExit
 from planner.model.units import Unit, decimal_text
 from planner.rehearsal import Number, Readings
-from planner.rehearsal.facts import readings_of, spoken_fact, spoken_number
+from planner.rehearsal.facts import readings_of_exit, spoken_fact, spoken_number
 from planner.report.columns import Column, in_columns
 from planner.report.prose import sentence
 from planner.report.screen import Screen
@@ -62,12 +61,7 @@ def reason(exit_: Exit) -> str:
 
 def facts(plan: Plan, exits: Iterable[Exit], readings: Readings) -> list[str]:
     """What the exits' conditions look at, and what that says, as a scenario would say it."""
-    names = [
-        name
-        for exit_ in exits
-        if isinstance(exit_.written, WhenExit)
-        for name in readings_of(exit_.written.condition)
-    ]
+    names = [name for exit_ in exits for name in readings_of_exit(exit_)]
     return [fact(plan, name, readings.get(name)) for name in dict.fromkeys(names)]
 
 

@@ -64,7 +64,8 @@ class TableTop:
 
     def say(self, sentence: str) -> None:
         """Has a sentence shown under the screen."""
-        self._said = f"{sentence[0].upper()}{sentence[1:].rstrip('.')}."
+        end = "" if sentence[-1] in ".?" else "."
+        self._said = f"{sentence[0].upper()}{sentence[1:]}{end}"
 
     def _word(self, word: str) -> None:
         match word:

@@ -53,7 +53,8 @@ def _ask_in_pipe() -> str:
     if not line:
         say("\n")
         raise EOFError
-    say(f"{line.rstrip()}\n\n")
+    # A plain terminal has shown it already.
+    say("\n" if sys.stdin.isatty() else f"{line.rstrip()}\n\n")
     return line
 
 

@@ -10,10 +10,22 @@ from lark import UnexpectedInput
 
 from planner.checks.habits import HABITS, Habit
 from planner.checks.habits.habit import HIDDEN, NUMBER, UNIT
+from planner.checks.habits.own_names import done_alone, in_pieces, without_step
+from planner.checks.plan_names import (
+    HOME,
+    NAMELESS,
+    NEXT,
+    every_name,
+    home,
+    next_step,
+    reporting_above,
+    undeclared,
+)
 from planner.findings import Slip, nearest
 from planner.model import Robot
 from planner.model.robot import STATES, SensorKind
 from planner.text import Place
+from planner.tree.announced import names_led_to
 from planner.tree.language import ROBOT, ROUTINE, Language
 from planner.tree.rows import split_comment
 
@@ -69,6 +81,15 @@ class _Line:
         self.titles: list[str] = []
         self.masked = self._mask()
         self.place = slip.place
+        self.heading = bool(slip.facts.get("heading"))
+        self.habits = self._habits()
+
+    def _habits(self) -> tuple[Habit, ...]:
+        """The habits of everybody, and those that show only with the plan's names at hand."""
+        names = every_name(self.place, self.robot)
+        missing = undeclared(self.place) if self.heading else []
+        done = done_alone(reporting_above(self.place, self.robot))
+        return (*in_pieces(names, self.robot), *without_step(missing), *done, *HABITS)
 
     def _mask(self) -> str:
         """The code with its titles hidden letter by letter, so that columns stay true."""
@@ -89,7 +110,7 @@ class _Line:
         Ends as soon as the line can be read, so that no later habit meddles with it.
         """
         found, text = [], self.masked
-        for habit in HABITS:
+        for habit in self.habits:
             if not self._applies(habit) or not habit.found_in(text):
                 continue
             after = habit.mended(text)
@@ -119,7 +140,7 @@ class _Line:
         """The first habit of the line as it stands that no rewording puts right."""
         return [
             habit
-            for habit in HABITS
+            for habit in self.habits
             if habit.instead is None and self._applies(habit) and habit.found_in(self.masked)
         ][:1]
 
@@ -132,8 +153,24 @@ class _Line:
         for habit in habits:
             text = habit.mended(text)
         titles = iter(self.titles)
-        shown = re.sub(f"{HIDDEN}+", lambda hidden: next(titles, hidden.group()), text)
+        shown = re.sub(f"{HIDDEN}+", lambda hidden: next(titles, hidden.group()), self._own(text))
         return answered(re.sub(r"(?<=\S)  +(?!#)", " ", shown), self.robot).strip()
+
+    def _own(self, text: str) -> str:
+        """The line with the plan's own steps where a pattern has put made-up ones."""
+        if text == self.masked:
+            return text
+        text = re.sub(rf"^(step|finish) {NAMELESS}\b", self._named, text)
+        known = names_led_to(self.place.source)
+        for made_up, own in ((NEXT, next_step), (HOME, home)):
+            if made_up not in known and made_up in text:
+                text = re.sub(rf"\b{made_up}\b", own(self.place), text)
+        return text
+
+    def _named(self, head: re.Match[str]) -> str:
+        """A heading that has only a title, with the one name that no heading declares."""
+        missing = undeclared(self.place)
+        return f"{head.group(1)} {missing[0]}" if len(missing) == 1 else head.group()
 
     def mended(self, habits: Sequence[Habit]) -> tuple[str, ...]:
         """The lines that the line becomes; empty where they cannot be read."""

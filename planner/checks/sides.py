@@ -34,6 +34,13 @@ def siblings(name: str, known: Iterable[str]) -> list[str]:
     return [candidate for candidate in known if candidate in others]
 
 
+def opposite(name: str, other: str) -> bool:
+    """Whether two names are of opposite sides, whatever else is in them."""
+    words = {word.lower() for word in _WORDS.findall(name)}
+    others = {word.lower() for word in _WORDS.findall(other)}
+    return any(others.intersection(_OTHERS.get(word, ())) for word in words - others)
+
+
 def _cased(word: str, like: str) -> str:
     """The word with capitals where `like` has them."""
     if like.isupper():

@@ -13,6 +13,7 @@ from planner.checks import (
     dead_end,
     endless_loop,
     ends_without_task,
+    heading_in_comment,
     idle_loop,
     limit_after_limit,
     limit_leads_where_success_leads,
@@ -84,6 +85,7 @@ CHECKS: tuple[Check, ...] = (
     # Reading: the text, names, units.
     Check(Severity.ERROR, unreadable_line),
     Check(Severity.ERROR, misplaced_line),
+    Check(Severity.ERROR, heading_in_comment),
     Check(Severity.ERROR, missing_line),
     Check(Severity.ERROR, line_twice),
     Check(Severity.ERROR, name_used_twice),

@@ -28,6 +28,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
+from planner.checks.headings import of_nameless_mechanism
+from planner.checks.plan_names import next_step
 from planner.checks.repair import foreign_line
 from planner.checks.words import listed, mended, mended_line, steps_of, suggestion
 from planner.findings import Slip
@@ -42,6 +44,8 @@ def find(case: Case) -> Iterator[Found]:
     for slip in case.slips_of("unknown-mechanism"):
         if foreign_line(slip, case.robot):
             continue  # An `if` or a `wait`: unreadable-line tells about it.
+        if of_nameless_mechanism(case, slip):
+            continue  # It is told in the robot file.
         yield _swapped(slip, case.robot) or _device(slip, case.robot) or _unknown(slip, case.robot)
 
 
@@ -72,7 +76,9 @@ def _device(slip: Slip, robot: Robot) -> Found | None:
             f"`{slip.word}` is a sensor, and a step gives commands to mechanisms",
             "A sensor does nothing; it is asked, in an exit.",
             "To wait for it, write an exit:",
-            paste=(f"when {code}, go to NextStep",) if len(code.split()) == 2 else (),
+            paste=(f"when {code}, go to {next_step(slip.place)}",)
+            if len(code.split()) == 2
+            else (),
             steps=steps_of(slip),
         )
     users = [m for m in robot.mechanisms.values() if slip.word in {o.name for o in m.outputs}]

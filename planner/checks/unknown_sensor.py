@@ -29,6 +29,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
+from planner.checks.headings import of_nameless_mechanism
 from planner.checks.words import listed, mended, steps_of, suggestion
 from planner.findings import Slip
 
@@ -41,6 +42,8 @@ def find(case: Case) -> Iterator[Found]:
     for slip in case.slips_of("unknown-sensor"):
         if slip.word.casefold() in _CLOCKS:
             yield _clock(slip)
+        elif of_nameless_mechanism(case, slip):
+            continue  # It is told in the robot file.
         elif slip.facts.get("output"):
             yield _output(slip, case)
         else:

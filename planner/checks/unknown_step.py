@@ -25,15 +25,26 @@ Instead
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import mended, steps_of, suggestion
+from planner.checks.headings import told_at_heading
+from planner.checks.words import mended, mended_line, near_names, steps_of, suggestion, together
+from planner.findings import Related, Slip
+from planner.model.routine import Step
+from planner.tree.announced import names_led_to
 
 
 def find(case: Case) -> Iterator[Found]:
     """The names in exits and in `start` that are no step."""
-    for slip in case.slips_of("unknown-step"):
+    slips = list(case.slips_of("unknown-step"))
+    misnamed = _misnamed(slips, case)
+    for word, (step, named) in misnamed.items():
+        yield _at_heading(word, step, named)
+    for slip, others in together(slip for slip in slips if slip.word not in misnamed):
+        if told_at_heading(case, slip):
+            continue
         yield Found(
             slip.place,
             f"there is no step `{slip.word}`",
@@ -41,4 +52,35 @@ def find(case: Case) -> Iterator[Found]:
             suggestion(slip, f"Declare it with `step {slip.word}`, or name a step that is there."),
             paste=mended(slip),
             steps=steps_of(slip),
+            related=others,
         )
+
+
+def _misnamed(slips: list[Slip], case: Case) -> dict[str, tuple[Step, list[Slip]]]:
+    """Names that several lines use, and the one step that seems to be meant by all of them.
+
+    Nothing leads to that step by its own name, so the slip is in its heading.
+    """
+    counts = Counter(slip.word for slip in slips)
+    found: dict[str, tuple[Step, list[Slip]]] = {}
+    for slip in slips:
+        near = near_names(slip, most=1)
+        step = case.plan.routine.steps.get(near[0]) if near and case.plan else None
+        if not step or counts[slip.word] < 2 or step.place.source is not slip.place.source:
+            continue
+        if step.name not in names_led_to(step.place.source):
+            found.setdefault(slip.word, (step, []))[1].append(slip)
+    return found
+
+
+def _at_heading(word: str, step: Step, named: list[Slip]) -> Found:
+    return Found(
+        step.place,
+        f"other lines call this step `{word}`, and here it is `{step.name}`",
+        "Nothing leads to it by this name, so the robot would never come here.",
+        "Names are spelled the same everywhere, capitals and `_` included. Call the step as the "
+        "other lines do:",
+        paste=(mended_line(step.place, word),),
+        steps=(step.name,),
+        related=tuple(Related(slip.place, f"here it is `{word}`") for slip in named[:6]),
+    )

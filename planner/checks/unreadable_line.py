@@ -32,23 +32,69 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.checks.case import Case, Found
+from planner.checks.examples import example_for
 from planner.checks.habits import Habit
 from planner.checks.repair import Repair, foreign_line, reads_as, repair, with_first_word
 from planner.checks.words import in_words, mended_line, steps_of, whole_word
 from planner.findings import Slip, nearest
 from planner.text import Place
+from planner.tree.language import ROBOT, ROUTINE
+from planner.tree.rows import split_comment
+from planner.tree.shapes import HEAD_OF
 
 _WHY = "The planner leaves out a line that it cannot read, so the robot would not do it."
+_START_ANEW = "`planner explain unreadable-line` says more."
 _MOST_LESSONS = 3
 
 
 def find(case: Case) -> Iterator[Found]:
     """The lines that could not be read, and those that only look like a command."""
-    for slip in case.slips_of("unreadable-line"):
-        yield _found(slip, case)
+    for group in _headless(case):
+        yield _found(group[0], case) if len(group) == 1 else _without_head(group, case)
     for slip in case.slips_of("unknown-mechanism"):
         if foreign_line(slip, case.robot):
             yield _found(_as_line(slip, case), case)
+
+
+def _headless(case: Case) -> Iterator[list[Slip]]:
+    """The unreadable lines, those together that follow each other and lack one and the same head"""
+    group: list[Slip] = []
+    for slip in case.slips_of("unreadable-line"):
+        head = _head_of(slip)
+        if group and not (head and _head_of(group[-1]) == head and _follows(group[-1], slip)):
+            yield group
+            group = []
+        group.append(slip)
+    if group:
+        yield group
+
+
+def _head_of(slip: Slip) -> str:
+    """The heading that a line stands under elsewhere, where its own place has no such lines."""
+    language = ROBOT if slip.facts.get("file") == "robot" else ROUTINE
+    word = slip.facts.get("first_word", "")
+    misplaced = slip.facts.get("at_start") and word not in slip.known
+    return HEAD_OF.get(language.belongs(word), "") if misplaced else ""
+
+
+def _follows(above: Slip, slip: Slip) -> bool:
+    between = slip.place.source.lines[above.place.line : slip.place.line - 1]
+    return all(not split_comment(line)[0].strip() for line in between)
+
+
+def _without_head(group: list[Slip], case: Case) -> Found:
+    head = _head_of(group[0])
+    first = replace(group[0], facts={**group[0].facts, "heading": "yes", "first_word": head})
+    first = replace(first, known=(head,))
+    return Found(
+        group[0].place,
+        f"these {len(group)} lines have no `{head}` line above them",
+        _WHY,
+        f"Lines like these stand under a `{head}` line, indented. Write it above them, or take "
+        "away what is in front of it.",
+        paste=example_for(first, case),
+        steps=steps_of(first),
+    )
 
 
 def _as_line(slip: Slip, case: Case) -> Slip:
@@ -64,19 +110,20 @@ def _found(slip: Slip, case: Case) -> Found:
         return _too_much(slip)
     mended = repair(slip, case.robot)
     if mended and (mended.lines or mended.emptied or not with_first_word(slip)):
-        return _from_habit(slip, mended)
+        return _from_habit(slip, mended, case)
     nearby = with_first_word(slip)
-    return _misspelt(slip, nearby) if nearby else _plain(slip)
+    return _misspelt(slip, nearby) if nearby else _plain(slip, case)
 
 
-def _from_habit(slip: Slip, mended: Repair) -> Found:
+def _from_habit(slip: Slip, mended: Repair, case: Case) -> Found:
     first = mended.habits[0]
     lessons = dict.fromkeys(habit.lesson for habit in mended.habits[:_MOST_LESSONS])
     further = [
         _sentence(habit, "") for habit in mended.habits[1:] if "{seen}" not in habit.headline
     ]
     also = [f"And {text}." for text in dict.fromkeys(further)][: _MOST_LESSONS - 1]
-    paste = mended.lines or (() if mended.emptied else first.paste or _example(slip))
+    no_line = mended.emptied or first.instead is None
+    paste = mended.lines or first.paste or (() if no_line else example_for(slip, case))
     return Found(
         mended.place,
         _sentence(first, mended.seen),
@@ -104,7 +151,7 @@ def _misspelt(slip: Slip, line: str) -> Found:
     )
 
 
-def _plain(slip: Slip) -> Found:
+def _plain(slip: Slip, case: Case) -> Found:
     """No habit is recognised: what was read, and what could have come next."""
     place = whole_word(slip.place)
     near = _nearly_expected(slip, place)
@@ -128,12 +175,14 @@ def _plain(slip: Slip) -> Found:
         headline = f"the line makes no sense from `{seen}` on"
     after = f" after `{before}`" if before else ""
     wanted = f"Here{after} comes {in_words(expected)}. " if expected else ""
+    example = example_for(slip, case)
+    shown = "Such a line looks like this:" if example else _START_ANEW
     return Found(
         place,
         headline,
         _WHY,
-        f"{wanted}Such a line looks like this:",
-        paste=_example(slip),
+        f"{wanted}{shown}",
+        paste=example,
         steps=steps_of(slip),
     )
 
@@ -155,30 +204,6 @@ def _too_much(slip: Slip) -> Found:
         "Split it into several lines, or several steps.",
         steps=steps_of(slip),
     )
-
-
-def _example(slip: Slip) -> tuple[str, ...]:
-    example = slip.facts.get("example", "")
-    if example:
-        return (example,)
-    rule = slip.facts.get("rule", "")
-    return _EXAMPLES.get((slip.facts.get("file", ""), rule), ())
-
-
-# What lines of a place look like, where nothing in the line itself says which kind was meant.
-_EXAMPLES = {
-    ("routine", "file_line"): (
-        "setting cruise = 40 %",
-        'step Approach "drive to the post"',
-        "finish Parked",
-    ),
-    ("routine", "step_line"): ("when bumper pressed, go to Grip", "after 2.5 s, go to BackOff"),
-    ("routine", "finish_line"): ("drive stop",),
-    ("robot", "file_line"): ("hub main", "camera post_mark sees left, right", "mechanism drive"),
-    ("robot", "hub_line"): ("motor 0 left_wheels", "digital 7 bumper touch"),
-    ("robot", "mechanism_line"): ("uses left_wheels, right_wheels", "command open holds"),
-    ("robot", "command_line"): ("left_wheels at power",),
-}
 
 
 def _start(slip: Slip) -> int:

@@ -27,6 +27,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
+from planner.checks.sides import opposite
+from planner.findings import nearest
 
 
 def find(case: Case) -> Iterator[Found]:
@@ -35,9 +37,12 @@ def find(case: Case) -> Iterator[Found]:
         return
     robot = case.robot
     used = {output.name for m in robot.mechanisms.values() for output in m.outputs}
+    lost = [slip.word for slip in case.slips_of("unknown-device")]
     for output in robot.outputs.values():
         if output.name in used or output.name in robot.broken_words:
             continue
+        if any(nearest(output.name, (name,)) and not opposite(output.name, name) for name in lost):
+            continue  # A `uses` line means it, and misspells it.
         yield Found(
             output.place,
             f"no mechanism uses the {output.kind.value} `{output.name}`",

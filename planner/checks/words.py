@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from planner.findings import Slip, nearest
+from planner.checks.sides import opposite
+from planner.findings import Related, Slip, nearest
 from planner.text import Place
 from planner.tree.rows import split_comment
 
@@ -19,9 +20,35 @@ def listed(words: Iterable[str], last: str = "or") -> str:
     return f"{', '.join(marked[:-1])} {last} {marked[-1]}"
 
 
+def near_names(slip: Slip, most: int = 3) -> tuple[str, ...]:
+    """The names that were perhaps meant, nearest first.
+
+    The same thing on the other side is never meant: who writes `left_weels` knows his left.
+    """
+    near = nearest(slip.word, slip.known)
+    return tuple(name for name in near if not opposite(slip.word, name))[:most]
+
+
+def together(slips: Iterable[Slip]) -> Iterator[tuple[Slip, tuple[Related, ...]]]:
+    """Slips in their order, those of one name that is declared nowhere told once.
+
+    With the first come the other places. A name that is near to another is a slip of the finger
+    each time, and each line has its own line to paste.
+    """
+    first: dict[str, Slip] = {}
+    further: dict[str, list[Slip]] = {}
+    for slip in slips:
+        key = slip.word if not near_names(slip) else f"{slip.word} {slip.place.order}"
+        if first.setdefault(key, slip) is not slip:
+            further.setdefault(key, []).append(slip)
+    for key, slip in first.items():
+        places = [other.place for other in further.get(key, ())][:6]
+        yield slip, tuple(Related(place, f"`{slip.word}` again") for place in places)
+
+
 def suggestion(slip: Slip, otherwise: str) -> str:
     """The names that were perhaps meant, nearest first; `otherwise` where none is near."""
-    near = nearest(slip.word, slip.known)
+    near = near_names(slip)
     if not near:
         return otherwise
     return f"Did you mean {listed(near)}? If not, {otherwise[:1].lower()}{otherwise[1:]}"
@@ -48,7 +75,7 @@ def mended_line(place: Place, words: str) -> str:
 
 def mended(slip: Slip) -> tuple[str, ...]:
     """The line with the nearest name put in, to paste; none where no name is near."""
-    return tuple(mended_line(slip.place, name) for name in nearest(slip.word, slip.known, most=1))
+    return tuple(mended_line(slip.place, name) for name in near_names(slip, most=1))
 
 
 def whole_word(place: Place) -> Place:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
+from itertools import pairwise
 
-from planner.findings import Slip
+from planner.findings import Slip, nearest
 from planner.text import Place
 from planner.tree import nodes as n
 
@@ -58,13 +59,31 @@ class Ledger:
 
 
 def broken_words(lines: Iterable[n.Line]) -> frozenset[str]:
-    """Every word of the lines that could not be read, and of those under them."""
+    """Every word of the lines that could not be read, and of such lines under them.
+
+    Two words that stand side by side count as one as well: ``left wheels`` is `left_wheels`.
+    """
     words: set[str] = set()
     for line in lines:
         if line.salvaged:
-            words.update(_WORD.findall(line.place.words))
+            found = _WORD.findall(line.place.words)
+            words.update(found)
+            for first, second in pairwise(found):
+                words.update((first + second, f"{first}_{second}"))
         words |= broken_words(line.under)
     return frozenset(words)
+
+
+def words_under(line: n.Line) -> frozenset[str]:
+    """Every word of the lines under a line."""
+    words = set(_WORD.findall(" ".join(part.place.words for part in line.under)))
+    return frozenset(words.union(*(words_under(part) for part in line.under)))
+
+
+def perhaps_there(lines: Iterable[n.Line], word: str) -> bool:
+    """Whether a line that could not be read may be the one that begins with `word`."""
+    first = (line.place.words.split(None, 1)[0] for line in lines if line.salvaged)
+    return any(word in nearest(begun, (word,)) for begun in first)
 
 
 def declare(ledger: Ledger, name: n.Name, taken: Mapping[str, Place], what: str) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from planner.findings import nearest
 from planner.model.ledger import Ledger, declare
 from planner.model.robot import (
     Action,
@@ -39,13 +40,14 @@ def mechanism(
     """The mechanism of a line and the lines under it."""
     used = _used(ledger, line, {**sensors, **outputs})
     own_outputs = tuple(d for d in used if isinstance(d, Output))
+    lost = {name.text for name in _names_used(line)} - {device.name for device in used}
     commands: dict[str, Command] = {}
     readings: dict[str, Reading] = {}
     taken: dict[str, Place] = {}
     for under in line.under:
         statement = under.statement
         if isinstance(statement, n.CommandHead) and _free(ledger, statement.name, taken, "command"):
-            commands[statement.name.text] = _command(ledger, under, statement, own_outputs)
+            commands[statement.name.text] = _command(ledger, under, statement, own_outputs, lost)
         if isinstance(statement, n.ReadingLine) and _free(ledger, statement.name, taken, "reading"):
             reading = _reading(ledger, head.name.text, statement)
             if reading:
@@ -70,23 +72,30 @@ def _used(
     ledger: Ledger, line: n.Line, devices: Mapping[str, Sensor | Output]
 ) -> list[Sensor | Output]:
     found: dict[str, Sensor | Output] = {}
-    for under in line.under:
-        if not isinstance(under.statement, n.Uses):
-            continue
-        for name in under.statement.names:
-            if name.text in found:
-                place = found[name.text].place
-                ledger.add("name-used-twice", name.place, name.text, other=place, what="device")
-            elif name.text in devices:
-                found[name.text] = devices[name.text]
-            else:
-                ledger.unknown("unknown-device", name, devices)
+    for name in _names_used(line):
+        if name.text in found:
+            place = found[name.text].place
+            ledger.add("name-used-twice", name.place, name.text, other=place, what="device")
+        elif name.text in devices:
+            found[name.text] = devices[name.text]
+        else:
+            ledger.unknown("unknown-device", name, devices)
     return list(found.values())
 
 
+def _names_used(line: n.Line) -> list[n.Name]:
+    uses = (part.statement for part in line.under if isinstance(part.statement, n.Uses))
+    return [name for written in uses for name in written.names]
+
+
 def _command(
-    ledger: Ledger, line: n.Line, head: n.CommandHead, outputs: tuple[Output, ...]
+    ledger: Ledger,
+    line: n.Line,
+    head: n.CommandHead,
+    outputs: tuple[Output, ...],
+    lost: set[str],
 ) -> Command:
+    """The command of a line; names in `lost` are a slip of the `uses` line already."""
     parameters: dict[str, Parameter] = {}
     places: dict[str, Place] = {}
     whole = not line.salvaged
@@ -95,12 +104,14 @@ def _command(
         if unit and declare(ledger, written.name, places, "parameter"):
             places[written.name.text] = written.name.place
             parameters[written.name.text] = Parameter(written.name.text, unit)
-        whole = whole and unit is not None
+        else:
+            whole, lost = False, lost | {written.name.text}
     own = {output.name: output for output in outputs}
     actions = tuple(
         action
         for under in line.under
-        if (action := _action(ledger, under, own, parameters)) is not None
+        if not _speaks_of(under, lost, own)
+        and (action := _action(ledger, under, own, parameters)) is not None
     )
     return Command(
         head.name.text,
@@ -111,6 +122,22 @@ def _command(
         head.name.place,
         salvaged=not whole,
     )
+
+
+def _speaks_of(line: n.Line, lost: set[str], own: Mapping[str, Output]) -> bool:
+    """Whether a line names what another line has lost already, or what that line nearly says."""
+    match line.statement:
+        case n.Power(output, value):
+            names, values = [output.text], [value]
+        case n.Position(output, place, power):
+            names, values = [output.text], [place, power]
+        case n.LampLine(output, _):
+            names, values = [output.text], []
+        case _:
+            return False
+    names += [value.name.text for value in values if isinstance(value, n.NameValue)]
+    meant = lost and names[0] not in own and nearest(names[0], lost)
+    return bool(meant) or any(name in lost for name in names)
 
 
 def _action(

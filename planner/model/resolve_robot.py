@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from planner.findings import Slip
+from planner.findings import Slip, nearest
 from planner.model.devices import device
-from planner.model.ledger import Ledger, broken_words, declare
+from planner.model.ledger import Ledger, broken_words, declare, perhaps_there, words_under
 from planner.model.mechanisms import mechanism
 from planner.model.robot import (
     UNSURE,
@@ -21,6 +21,8 @@ from planner.model.values import bounds_of, time_us
 from planner.text import Place
 from planner.tree import Parsed
 from planner.tree import nodes as n
+
+_HEADS = ("robot", "pass", "hub", "camera", "mechanism")
 
 
 def resolve_robot(parsed: Parsed) -> tuple[Robot, tuple[Slip, ...]]:
@@ -57,7 +59,9 @@ class _RobotResolver:
         for line in self.file.lines:
             if isinstance(line.statement, n.MechanismHead):
                 self._mechanism(line, line.statement)
-        if self.head is None and "robot" not in self.ledger.broken_words:
+        lines = self.file.lines
+        known = "robot" in self.ledger.broken_words or perhaps_there(lines, "robot")
+        if self.head is None and not known:
             self.ledger.add("missing-line", self.head_place, "robot", example="robot moth")
         robot = Robot(
             self.head.name.text if self.head else "",
@@ -69,8 +73,17 @@ class _RobotResolver:
             self.mechanisms,
             self.head_place,
             self.ledger.broken_words,
+            nameless=self._nameless(),
         )
         return robot, tuple(self.ledger.slips)
+
+    def _nameless(self) -> bool:
+        """Whether a mechanism's line has lost the mechanism's name."""
+        return any(
+            isinstance(line.statement, n.Broken)
+            and "mechanism" in nearest(line.place.words.split(None, 1)[0], _HEADS)
+            for line in self.file.lines
+        )
 
     def _declare(self, line: n.Line) -> None:
         match line.statement:
@@ -89,6 +102,8 @@ class _RobotResolver:
                 self._hub(name, line)
             case n.Camera(name, values):
                 self._camera(name, values)
+            case n.Broken():
+                self.ledger.broken_words |= words_under(line)
             case _:
                 pass
 
@@ -138,6 +153,9 @@ class _RobotResolver:
             self.taken[head.name.text] = head.name.place
             made = mechanism(self.ledger, line, head, self.sensors, self.outputs)
             self.mechanisms[head.name.text] = made
+        else:
+            # It is left out, so what it uses is not known to be unused.
+            self.ledger.broken_words |= words_under(line)
 
     def _free(self, name: n.Name, what: str) -> bool:
         return declare(self.ledger, name, self.taken, what)

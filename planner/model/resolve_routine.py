@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 from planner.findings import Slip
-from planner.model.ledger import Ledger, broken_words, declare
+from planner.model.ledger import Ledger, broken_words, declare, perhaps_there
 from planner.model.resolve_commands import CommandResolver
 from planner.model.resolve_condition import ConditionResolver
 from planner.model.resolve_scenario import ScenarioResolver
@@ -70,7 +70,8 @@ class _RoutineResolver:
         limit_us = self._limit()
         start = self._start()
         match_exits = tuple(sorted(self._match_exits(), key=lambda exit_: exit_.at_us))
-        if next(self._lines(n.FinishHead), None) is None:
+        broken = next(self._lines(n.Broken), None)
+        if next(self._lines(n.FinishHead), None) is None and broken is None:
             self._missing("finish", 'finish Parked "parked and still"')
         rules = tuple(self._rules())
         self.resolver.resolve()
@@ -113,7 +114,7 @@ class _RoutineResolver:
         return lines[0] if lines else None
 
     def _missing(self, word: str, example: str) -> None:
-        if word not in self.own_broken_words:
+        if word not in self.own_broken_words and not perhaps_there(self.file.lines, word):
             self.ledger.add("missing-line", self._top(), word, example=example)
 
     def _settings(self) -> None:

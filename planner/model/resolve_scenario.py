@@ -37,7 +37,10 @@ def resolve_scenarios(
     """
     ledger = Ledger(broken_words(parsed.file.lines) | routine.robot.broken_words)
     conditions = ConditionResolver(ledger, routine.robot, routine.settings)
-    steps = {name: step.is_finish for name, step in routine.steps.items()}
+    # The steps of a task go by their own names, and by that of the step that does the task.
+    steps = {
+        part: step.is_finish for name, step in routine.steps.items() for part in name.split(".")
+    }
     resolver = ScenarioResolver(ledger, routine.robot, conditions, steps)
     scenarios = tuple(resolver.resolve_all(parsed.file.lines))
     for line in parsed.file.lines:

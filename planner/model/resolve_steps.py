@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 
+from planner.findings import nearest
 from planner.model.ledger import Ledger, declare
 from planner.model.resolve_commands import CommandResolver
 from planner.model.resolve_condition import ConditionResolver
@@ -202,8 +203,11 @@ class StepResolver:
         return broken
 
     def _is_exit_to_nowhere(self, line: n.Line) -> bool:
-        exit_ = line.place.words.startswith(("when", "after")) and not line.under
-        return exit_ and not self._named_in([line], self.scope)
+        head = isinstance(line.statement, n.StepHead | n.FinishHead | n.GroupHead)
+        # Half a word may be the start of `after`; only what begins like a command is no exit.
+        words = _WORD.findall(line.place.words.removeprefix("keep"))
+        command = words and nearest(words[0], self.robot.mechanisms)
+        return not (head or command or self._named_in([line], self.scope))
 
     def _named_in(self, lines: Iterable[n.Line], scope: Scope) -> frozenset[str]:
         words: set[str] = set()

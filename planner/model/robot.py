@@ -241,6 +241,8 @@ class Robot:
     """Every word of the lines that could not be read: names they may have declared."""
     missing: bool = False
     """True for the stand-in of a robot file that was not found: no name can be looked up."""
+    nameless: bool = False
+    """True where a mechanism's line has lost the mechanism's name."""
 
     def loose_sensors(self) -> tuple[Sensor, ...]:
         """The sensors that no mechanism uses."""

@@ -14,6 +14,7 @@ from lark import UnexpectedInput, UnexpectedToken
 from planner.findings import Slip, nearest
 from planner.text import Source
 from planner.tree import nodes as n
+from planner.tree.announced import CommentedHead, commented_head, names_led_to
 from planner.tree.build import LineBuilder
 from planner.tree.language import ROBOT, ROUTINE, Language
 from planner.tree.rows import Row, rows
@@ -74,13 +75,37 @@ class _Parser:
         self.builder = LineBuilder(source)
         self.slips: list[Slip] = []
         self.open = [_Open(-1, "file_line", None)]
+        self.led_to = names_led_to(source)
+        self.opens = False
+        """Whether the row in hand has rows indented under it."""
 
     def parse(self) -> Parsed:
         read, tail = rows(self.source)
-        for row in read:
-            self._take(row)
+        for row, below in zip(read, [*read[1:], None], strict=False):
+            self.opens = below is not None and below.indent > row.indent
+            head = commented_head(row) if row.lead else None
+            self._take(head.under if head and self._opened(head) else row)
         lines = tuple(part.closed() for part in self.open[0].under)
         return Parsed(n.File(self.source, lines, tail), tuple(self.slips))
+
+    def _opened(self, head: CommentedHead) -> bool:
+        """Opens a heading behind `#`, if it fits what stands under it.
+
+        Otherwise its lines would be read as part of what stands above.
+        """
+        row = head.row
+        around = [part for part in self.open if part.indent < row.indent]
+        rule = around[-1].rule
+        shape = self.language.shapes.get(rule, {}).get(row.words[0])
+        if not shape or not self._takes(shape.under, head.under) or not self._reads(row, rule):
+            return False
+        tree = self.language.read(row.code, rule)
+        statement = self.builder.build(tree, row.number, row.place.end_column)
+        self.slips.append(Slip("heading-in-comment", head.place, row.code.strip()))
+        line = n.Line(statement, head.place, (), True, row.lead)
+        around[-1].under.append(_Open(row.indent, shape.under, line))
+        self.open = [*around, around[-1].under[-1]]
+        return True
 
     def _take(self, row: Row) -> None:
         while self.open[-1].indent >= row.indent:
@@ -106,7 +131,7 @@ class _Parser:
         word = row.words[0]
         if self._takes(here.rule, row) or nearest(word, self.language.shapes.get(here.rule, ())):
             return self.open
-        if self._fits_under_broken(row):
+        if self._fits_under_broken(row) or self._is_heading(row, here.rule):
             return self.open
         chain = self._last_lines()
         while chain:
@@ -119,6 +144,15 @@ class _Parser:
         while not self.open[-1].rule:
             self.open.pop()
         return self.open
+
+    def _is_heading(self, row: Row, rule: str) -> bool:
+        """Whether a line where headings stand is one in other words, such as ``state Grip``."""
+        shapes = self.language.shapes.get(rule, {})
+        heads = any(shape.under for shape in shapes.values())
+        if not heads or len(row.words) < 2 or self.language.belongs(row.words[0]):
+            return False
+        name = row.words[1]
+        return name in self.led_to or (self.opens and name[:1].isupper())
 
     def _misplaced(self, row: Row, fits: _Open, here: _Open) -> None:
         names = {"under_line": fits.words, "was_under_line": here.words}
@@ -176,10 +210,17 @@ class _Parser:
         try:
             return self.builder.build(self.language.read(row.code, rule), row.number, end), True
         except UnexpectedInput as error:
-            self.slips.append(self._slip(error, row, rule))
-            return salvaged(row, rule, self.language), False
+            statement = salvaged(row, rule, self.language, self.led_to)
+            heading = isinstance(statement, n.Broken) and self._was_heading(row, rule)
+            self.slips.append(self._slip(error, row, rule, heading))
+            return statement, False
 
-    def _slip(self, error: UnexpectedInput, row: Row, rule: str) -> Slip:
+    def _was_heading(self, row: Row, rule: str) -> bool:
+        """Whether a line of which no name is left was a heading: by its word, or by what follows"""
+        heads = [word for word, shape in self.language.shapes[rule].items() if shape.under]
+        return bool(heads) and (self.opens or bool(nearest(row.words[0], heads)))
+
+    def _slip(self, error: UnexpectedInput, row: Row, rule: str, heading: bool) -> Slip:
         """An unreadable line, pointing at the first word that does not fit."""
         column = row.place.end_column
         width = 1
@@ -198,6 +239,7 @@ class _Parser:
             "at_start": "yes" if column == row.place.column else "",
             "file": self.language.grammar,
             "rule": rule,
+            "heading": "yes" if heading else "",
         }
         known = tuple(word for word in shapes if word)
         return Slip("unreadable-line", place, place.words, known=known, facts=facts)

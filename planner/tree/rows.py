@@ -41,7 +41,7 @@ def rows(source: Source) -> tuple[list[Row], tuple[str, ...]]:
     for number, line in enumerate(source.lines, start=1):
         code, comment = split_comment(line)
         if code.strip():
-            found.append(Row(source, number, _indent(line), code, comment, tuple(lead)))
+            found.append(Row(source, number, indent_of(line), code, comment, tuple(lead)))
             lead = []
         else:
             lead.append(comment)
@@ -61,6 +61,7 @@ def split_comment(line: str) -> tuple[str, str]:
     return line.rstrip(), ""
 
 
-def _indent(line: str) -> int:
+def indent_of(line: str) -> int:
+    """The width of the white space in front of a line."""
     front = line[: len(line) - len(line.lstrip())]
     return len(front.expandtabs(TAB_WIDTH))

@@ -9,7 +9,7 @@ from planner.checks.habits.habit import HIDDEN, NAME, NUMBER, QUANTITY, STATES, 
 _STEP = ("step_line",)
 _EXITS = ("step_line", "file_line", "finish_line")
 _GO = (
-    r"(?:go\s+to|goto|go_to|goTo|Goto|GoTo|GOTO|GO\s+TO|Go\s+[Tt]o|go-to|jump\s*to|switch\s+to|"
+    r"(?:go\s+to|got\s+to|go\s+too|goto|go_to|goTo|Goto|GoTo|GOTO|GO\s+TO|Go\s+[Tt]o|go-to|jump\s*to|switch\s+to|"
     r"move\s+on\s+to|transition\s+to|continue\s+with|next\s*:?)"
 )
 _TIMES = {"once": "1", "twice": "2", "one": "1", "two": "2", "three": "3", "four": "4", "five": "5"}

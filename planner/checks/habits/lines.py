@@ -34,6 +34,13 @@ def _called(call: re.Match[str]) -> str:
 
 LINES: tuple[Habit, ...] = (
     Habit(
+        r"^(routine|robot|limit|start|step|finish|group|task|scenario|hub|mechanism|command)"
+        r"(?=[A-Z0-9_\"])",
+        r"\1 ",
+        "between `{seen}` and what follows stands a space",
+        "The first word says what kind of line it is; then comes the rest.",
+    ),
+    Habit(
         r"^(routine|robot|limit|start|step|finish|hub|mechanism|camera|uses|command|reading)"
         r"\s*[:=]\s*",
         r"\1 ",

@@ -1,0 +1,150 @@
+"""The names that the text around a line offers, so that what is pasted speaks of the same plan."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from functools import lru_cache
+
+from planner.model import Robot
+from planner.model.robot import STATES, Mechanism, SensorKind
+from planner.text import Place
+from planner.tree.announced import names_led_to
+from planner.tree.rows import split_comment
+
+NEXT, HOME = "NextStep", "GiveUp"
+"""What patterns write for the step that comes next, and for the one to give up in."""
+NAMELESS = "Name"
+"""What patterns write where a heading has a title and no name."""
+
+_HEAD = re.compile(
+    r"(\s*)(step|finish|task|group|mechanism|hub|setting)\s+([A-Za-z_]\w*)", re.ASCII
+)
+_ENDS = re.compile(r"\bends\s+([\w, \t]+)", re.ASCII)
+_LIMIT = re.compile(r"\s*after\b.*\bgo\s+to\s+([A-Za-z_]\w*)", re.ASCII)
+
+
+@lru_cache(maxsize=16)
+def _heads(lines: tuple[str, ...]) -> tuple[tuple[int, str, str], ...]:
+    """Line, first word and name of every heading."""
+    heads = []
+    for number, line in enumerate(lines, start=1):
+        head = _HEAD.match(line)
+        if head:
+            word = head.group(2)
+            # A step that stands deeper than its task is the task's own.
+            heads.append((number, f"inner {word}" if head.group(1) else word, head.group(3)))
+    return tuple(heads)
+
+
+@lru_cache(maxsize=16)
+def _limits(lines: tuple[str, ...]) -> Counter[str]:
+    return Counter(found.group(1) for line in lines if (found := _LIMIT.match(line)))
+
+
+def declared(place: Place, *words: str) -> list[str]:
+    """The names that headings with one of these first words declare, as the text has them."""
+    heads = _heads(place.source.lines)
+    return [name for _, word, name in heads if word.removeprefix("inner ") in words]
+
+
+def steps_around(place: Place) -> list[tuple[int, str, str]]:
+    """The steps that the line of a place can lead to: line, word, name. A task has its own."""
+    heads = _heads(place.source.lines)
+    above = [head for head in heads if head[0] <= place.line and not head[1].startswith("inner")]
+    if above and above[-1][1] == "task":
+        start = above[-1][0]
+        after = (head[0] for head in heads if head[0] > start and "inner" not in head[1])
+        end = next(after, len(place.source.lines) + 1)
+        inner = [head for head in heads if start < head[0] < end]
+        ends = _ENDS.search(split_comment(place.source.line(start))[0])
+        outcomes = re.findall(r"\w+", ends.group(1)) if ends else []
+        return [*inner, *((end, "finish", outcome) for outcome in outcomes)]
+    tasks = set()
+    inside = False
+    for head in heads:
+        inside = head[1] == "task" or (inside and head[1].startswith("inner"))
+        tasks |= {head} if inside else set()
+    return [h for h in heads if h not in tasks and h[1].endswith(("step", "finish"))]
+
+
+def home(place: Place) -> str:
+    """The finish that most time limits lead to; a made-up one where the plan has none."""
+    limits = _limits(place.source.lines)
+    finishes = [name for _, word, name in reversed(steps_around(place)) if word == "finish"]
+    if HOME in finishes:
+        return HOME
+    return max(finishes, key=lambda name: limits[name], default=HOME)
+
+
+def next_step(place: Place) -> str:
+    """The step that follows a line in the text; a made-up one where the plan has no other."""
+    steps = steps_around(place)
+    below = [name for line, _, name in steps if line > place.line]
+    return below[0] if below else home(place) if steps else NEXT
+
+
+def undeclared(place: Place) -> list[str]:
+    """The names that are led to, and no heading declares."""
+    known = {*declared(place, "step", "finish", "group"), *_outcomes(place)}
+    return sorted(names_led_to(place.source) - known)
+
+
+def _outcomes(place: Place) -> list[str]:
+    found = (_ENDS.search(line) for line in place.source.lines)
+    return [word for ends in found if ends for word in re.findall(r"\w+", ends.group(1))]
+
+
+def every_name(place: Place, robot: Robot) -> list[str]:
+    """Every name that a line may speak of: of the robot, of steps and of settings."""
+    own = declared(place, "step", "finish", "group", "task", "setting")
+    robots = (*robot.sensors, *robot.outputs, *robot.mechanisms)
+    return list(dict.fromkeys((*robots, *own, *names_led_to(place.source))))
+
+
+def reporting_above(place: Place, robot: Robot) -> list[str]:
+    """The mechanisms told above a line in its step that report done, the last told first."""
+    found = []
+    for line in reversed(place.source.lines[: place.line - 1]):
+        words = [word for word in split_comment(line)[0].split() if word != "keep"]
+        if words[:1] == ["step"]:
+            break
+        mechanism = robot.mechanisms.get(words[0]) if len(words) > 1 else None
+        command = mechanism.commands.get(words[1]) if mechanism else None
+        if mechanism and command and command.reports_done:
+            found.append(mechanism.name)
+    return found
+
+
+def some_condition(place: Place, robot: Robot) -> str:
+    """A condition on a sensor, one that the plan asks if possible; empty where there is none."""
+    spoken = {word for line in place.source.lines for word in line.split()}
+    for sensor in sorted(robot.sensors.values(), key=lambda sensor: sensor.name not in spoken):
+        if sensor.kind in STATES:
+            return f"{sensor.name} {STATES[sensor.kind][0]}"
+    for sensor in robot.sensors.values():
+        if sensor.kind in (SensorKind.COLOUR, SensorKind.CAMERA):
+            return f"{sensor.name} sees {sensor.values[0]}"
+    return next(
+        (
+            f"{mechanism.name} done"
+            for mechanism in robot.mechanisms.values()
+            if mechanism.reports_done
+        ),
+        "",
+    )
+
+
+def some_command(robot: Robot, of: Mechanism | None = None) -> str:
+    """A command that the robot, or one mechanism, has; with numbers only if there is no other."""
+    owners = (of,) if of else tuple(robot.mechanisms.values())
+    known = [(m.name, c) for m in owners for c in m.commands.values()]
+    known.sort(key=lambda pair: (pair[1].name == "stop", len(pair[1].parameters)))
+    for owner, command in known:
+        numbers = [SAMPLES.get(p.unit.name, f"20 {p.unit.name}") for p in command.parameters]
+        return f"{owner} {command.name} {', '.join(numbers)}".strip()
+    return ""
+
+
+SAMPLES = {"%": "40 %", "s": "2 s", "deg": "90 deg", "cm": "20 cm", "ticks": "1200 ticks"}
+"""A number in each of the commonest units, to show."""

@@ -10,7 +10,7 @@ from planner.graph import Plan
 from planner.model.condition import Source
 from planner.model.robot import Bounds, Robot
 from planner.model.units import Amount, Unit
-from planner.rehearsal.facts import DONE, readings_of_exit
+from planner.rehearsal.facts import DONE, readings_of, readings_of_exit
 from planner.rehearsal.world import Value
 
 
@@ -26,7 +26,7 @@ class Handle:
     unit: Unit | None = None
     bounds: Bounds | None = None
     used: bool = False
-    """Whether a step of the plan waits for it."""
+    """Whether the plan looks at it."""
 
     @property
     def is_done(self) -> bool:
@@ -49,12 +49,22 @@ class Handle:
 def handles(plan: Plan) -> tuple[Handle, ...]:
     """All readings of the plan's robot, those that its steps wait for first and in their order."""
     of_robot = {handle.reading: handle for handle in _of_robot(plan.routine.robot)}
-    waited_for = [name for exit_ in plan.all_exits() for name in readings_of_exit(exit_)]
+    waited_for = list(_waited_for(plan))
     used = [
         replace(of_robot[name], used=True) for name in dict.fromkeys(waited_for) if name in of_robot
     ]
     rest = [handle for name, handle in of_robot.items() if name not in waited_for]
     return tuple(_with_keys([*used, *rest]))
+
+
+def _waited_for(plan: Plan) -> Iterator[str]:
+    """What exits and side rules look at."""
+    for exit_ in plan.all_exits():
+        yield from readings_of_exit(exit_)
+    routine = plan.routine
+    for owner in (*routine.steps.values(), *routine.groups.values(), routine):
+        for rule in owner.rules:
+            yield from readings_of(rule.condition)
 
 
 def _of_robot(robot: Robot) -> Iterator[Handle]:

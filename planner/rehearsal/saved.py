@@ -61,7 +61,7 @@ def _scenario(session: Session, name: str, cues: list[_Timed]) -> Scenario:
 
 
 def _in_step(touch: Touch, later_us: int) -> _Timed:
-    return touch.step, touch.in_step_us + later_us, touch
+    return _own(touch.step), touch.in_step_us + later_us, touch
 
 
 def _on_clock(touch: Touch) -> _Timed:
@@ -70,7 +70,7 @@ def _on_clock(touch: Touch) -> _Timed:
 
 def _demands(session: Session) -> Iterator[Demand]:
     place = session.plan.routine.place
-    visits = list(session.visits())
+    visits = [_own(step) for step in session.visits()]
     # Each line begins with the last step of the one before, so that the lines hang together.
     for start in range(0, max(1, len(visits) - 1), _MOST_VISITS):
         yield MustVisit(tuple(visits[start : start + _MOST_VISITS + 1]), place)
@@ -79,6 +79,11 @@ def _demands(session: Session) -> Iterator[Demand]:
             yield MustFinish(step, None, place)
         case LimitReached():
             yield MustBeCutOff(place)
+
+
+def _own(step: str) -> str:
+    """The name by which a scenario calls a step, without the step that does its task."""
+    return step.rpartition(".")[2]
 
 
 def _same(session: Session, played: tuple[Event, ...]) -> bool:

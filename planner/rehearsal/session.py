@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from planner.graph import Plan
 from planner.graph.run import Commanded, Entered, Event, Finished, LimitReached, SwitchedOff
+from planner.model.routine import Group
 from planner.model.scenario import DEFAULT_PASS_US
 from planner.rehearsal.machine import Machine
 from planner.rehearsal.state import Asked, State
@@ -76,6 +77,12 @@ class Session:
     def asked(self) -> tuple[Asked, ...]:
         """What the machine waits for, as the readings are now."""
         return () if self.over else self.machine.asked(self.now_us, self.world.readings())
+
+    def around(self, step: str) -> tuple[tuple[Group, int], ...]:
+        """The groups around an active step, outermost first, and for how long they have been."""
+        visits = self.machine.state.visits
+        groups = self.plan.routine.groups_around(step)
+        return tuple((group, self.now_us - visits[group.name].entered_us) for group in groups)
 
     def told(self) -> dict[str, Commanded]:
         """By mechanism, the command that it follows now."""

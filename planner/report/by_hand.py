@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from planner.graph.run import Commanded, Event, Left, LimitReached
+from planner.model.routine import Group, Step
 from planner.model.units import seconds_text
 from planner.rehearsal import Asked, Number
 from planner.rehearsal.handles import Handle
@@ -83,19 +84,21 @@ def _head(session: Session, screen: Screen) -> str:
 def _steps(session: Session) -> Iterator[tuple[Cell, Cell]]:
     """The active steps, and what every mechanism follows now."""
     for active in session.machine.active():
-        title = session.plan.step(active.step).title
-        name = sentence(f'{active.step} "{title}"' if title else active.step, "utf-8")
+        for group, since_us in session.around(active.step):
+            yield _label("In"), f"{_named(group)}, for {clock(since_us)}"
+        name = _named(session.plan.step(active.step))
         yield _label("Step"), f"{name}, for {clock(session.now_us - active.entered_us)}"
     told = session.told().values()
-    runs = [_told(one) for one in told if _runs(session, one)]
-    holds = [_told(one) for one in told if not _runs(session, one)]
+    runs = [happened(one) for one in told if _runs(session, one)]
+    holds = [happened(one) for one in told if not _runs(session, one)]
     yield _label("Runs"), ", ".join(runs) or "nothing"
     if holds:
         yield _label("Holds"), ", ".join(holds)
 
 
-def _told(commanded: Commanded) -> str:
-    return happened(commanded)
+def _named(part: Step | Group) -> str:
+    title = f' "{part.title}"' if part.title else ""
+    return sentence(part.name + title, "utf-8")
 
 
 def _runs(session: Session, told: Commanded) -> bool:

@@ -158,16 +158,69 @@ def test_what_was_taken_back_at_once_is_not_kept() -> None:
     assert ["  in A, after 1 s, bumper pressed"] == [line for line in lines if " after " in line]
 
 
+TASKS = """
+start First
+whenever tin_gate broken, signal light
+step First
+  do place 1200 ticks
+  when task ends placed, go to Second
+  when task ends stuck, go to First, at most 1 time, then Still
+  after 8 s, go to Still
+group Far
+  after 9 s, go to Still
+  step Second
+    do place 900 ticks
+    when task ends placed, go to Lit
+    when task ends stuck, go to Still
+    after 5 s, go to Still
+finish Lit
+finish Still
+task place(height ticks) ends placed, stuck
+  step Raise
+    arm to height
+    when arm done, go to Drop
+    after 2 s, go to stuck
+  step Drop
+    claw open
+    after 0.6 s, go to placed
+"""
+
+
+def test_steps_of_tasks_go_by_their_own_names() -> None:
+    """A run through tasks is kept under the names that a scenario calls their steps by."""
+    expected = [
+        "scenario kept",
+        "  in Raise, after 0 s, arm done",
+        "  must visit Raise, Drop, Raise, Drop, Lit",
+        "  must finish in Lit",
+    ]
+    assert expected == saved(TASKS, "a", "", "", "a", "", "")
+
+
+def test_groups_around_the_step() -> None:
+    """The groups around a step, and the step that does its task, are told with their own clocks."""
+    session = run(Session(check(TASKS).plan), "a", "", "", "0.5 s", "a", "")
+    (active,) = session.machine.active()
+    found = [(group.name, since_us) for group, since_us in session.around(active.step)]
+    assert ("Second.Drop", [("Far", 520_000), ("Second", 520_000)]) == (active.step, found)
+
+
+def test_what_side_rules_look_at_is_used() -> None:
+    """A sensor that only a side rule looks at is among those that are shown."""
+    used = [handle.reading for handle in handles(check(TASKS).plan) if handle.used]
+    assert ["arm done", "tin_gate"] == used
+
+
 def _demo(name: str) -> Checked:
     return check((ROUTINES / f"{name}.routine").read_text(encoding="utf-8"))
 
 
-@pytest.mark.parametrize("name", ["first_lamp", "two_lamps", "whole_street"])
+@pytest.mark.parametrize("name", ["first_lamp", "two_lamps", "whole_street", "tasks"])
 @pytest.mark.parametrize("seed", range(12))
 def test_every_run_can_be_kept(name: str, seed: int) -> None:
     """Whatever was done by hand, the scenario reads clean, passes, and visits the same steps."""
     draw = random.Random(seed)
-    checked = _demo(name)
+    checked = check(TASKS) if name == "tasks" else _demo(name)
     session = Session(checked.plan)
     table = handles(checked.plan)
     for _ in range(draw.randint(0, 40)):

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from planner.checks.words import listed
 from planner.graph import Plan
+from planner.graph.owners import owners
 from planner.model.robot import STATES, Mechanism
 from planner.model.routine import Given
 from planner.model.units import seconds_text
@@ -17,7 +18,7 @@ GIVE_UP = "GiveUp"
 
 def ways_home(plan: Plan) -> tuple[str, ...]:
     """The finishes, those first that most time limits lead to, later ones before earlier ones."""
-    limits = Counter(after.target for step in plan.routine.steps.values() for after in step.afters)
+    limits = Counter(after.target for owner in owners(plan.routine) for after in owner.afters)
     finishes = [step.name for step in reversed(plan.routine.finishes)]
     return tuple(sorted(finishes, key=lambda name: -limits[name]))
 
@@ -25,6 +26,18 @@ def ways_home(plan: Plan) -> tuple[str, ...]:
 def way_home(plan: Plan) -> str:
     """The finish that most time limits lead to, or a new one where there is none."""
     return next(iter(ways_home(plan)), GIVE_UP)
+
+
+def homes_from(plan: Plan, step: str, homes: tuple[str, ...]) -> tuple[str, ...]:
+    """Where an exit of a step can give up: in a finish or, inside of a task, in an outcome.
+
+    `homes` are the finishes as `ways_home` gives them. The last outcome comes first: most tasks
+    name failure last.
+    """
+    for group in reversed(plan.routine.groups_around(step)):
+        if group.ends:
+            return tuple(reversed(group.ends))
+    return homes or (GIVE_UP,)
 
 
 def limit_lines(limit_us: int | None, homes: tuple[str, ...], success: set[str]) -> tuple[str, ...]:

@@ -1,5 +1,6 @@
 """What it finds
-    A step that moves something and is ended by time alone.
+    A step that moves something and is ended by time alone. So does a step that only waits while a
+    command goes on that an earlier step gave with `keep`.
 
 Why it matters on the field
     How far a motor gets in 1.5 s depends on the battery, the floor and the load. What worked on
@@ -30,27 +31,44 @@ from collections.abc import Iterator
 from planner.checks.advice import sensor_line
 from planner.checks.case import Case, Found
 from planner.findings import Related
-from planner.graph.lasting import last_given
+from planner.graph.lasting import kept_moving, last_given
+from planner.graph.owners import first_limit, given_in, owners_around
 from planner.model.robot import Action, OutputKind, SetPower
-from planner.model.routine import Given, Step
+from planner.model.routine import AfterExit, Given, Routine, Step
 from planner.model.spoken import spoken_command
 from planner.model.units import Amount, seconds_text
 
 
 def find(case: Case) -> Iterator[Found]:
-    """Steps with a moving command and `after` exits only."""
+    """Steps with a moving command and `after` exits only, groups around them counted in."""
     if case.plan is None:
         return
-    for step in case.plan.routine.steps.values():
-        if step.whens or not step.afters or step.incomplete or step.is_finish:
-            continue
+    routine = case.plan.routine
+    timed = [
+        (step, first)
+        for step in routine.steps.values()
+        if not step.is_finish and (first := _only_time(routine, step))
+    ]
+    if not timed:
+        return
+    kept = kept_moving(case.plan, (given for given, _ in given_in(routine) if _moves(given)))
+    for step, first in timed:
         moving = [given for given in last_given(step).values() if _moves(given)]
+        if not step.commands:
+            moving = kept.get(step.name, [])
         if moving:
-            yield _found(step, moving)
+            yield _found(step, first, moving)
 
 
-def _found(step: Step, moving: list[Given]) -> Found:
-    first = min(step.afters, key=lambda after: after.limit_us)
+def _only_time(routine: Routine, step: Step) -> AfterExit | None:
+    """The time limit that ends a step, where nothing but time does."""
+    around = owners_around(routine, step.name)
+    if any(owner.incomplete or owner.whens for owner in around):
+        return None
+    return first_limit(routine, step.name)
+
+
+def _found(step: Step, first: AfterExit, moving: list[Given]) -> Found:
     given = next((g for g in moving if sensor_line(g, first.target)), moving[0])
     line = sensor_line(given, first.target)
     name, time = given.mechanism.name, seconds_text(first.limit_us)
@@ -62,7 +80,7 @@ def _found(step: Step, moving: list[Given]) -> Found:
         "and keep the time as a limit that leads somewhere else."
     )
     return Found(
-        first.place,
+        first.place if first in step.afters else step.place,
         f"`{step.name}` moves `{name}` and only time ends it",
         f"How far `{name}` gets in {time} depends on the battery, the floor and the load.",
         way_out,

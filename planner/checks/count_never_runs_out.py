@@ -41,6 +41,7 @@ import networkx as nx
 
 from planner.checks.case import Case, Found
 from planner.graph import Exit
+from planner.graph.owners import owners
 from planner.graph.walks import own_exits, ways
 from planner.model.routine import MatchExit
 
@@ -54,28 +55,33 @@ def find(case: Case) -> Iterator[Found]:
         return
     counted = [exit_ for exit_ in own_exits(plan) if exit_.most is not None]
     # What an incomplete step lacks may be the way back.
-    if not counted or any(step.incomplete for step in plan.routine.steps.values()):
+    if not counted or any(owner.incomplete for owner in owners(plan.routine)):
         return
     tied: dict[str, int] = {}
     for number, component in enumerate(nx.strongly_connected_components(ways(plan))):
         tied.update(dict.fromkeys(component, number))
+    # Of a group's exit, and of one for an outcome, there are several that share one count.
+    leads_back = {e.counter for e in counted if tied[e.source] == tied[e.target]}
+    told: set[str] = set()
     for exit_ in counted:
-        if tied[exit_.source] != tied[exit_.target]:
+        if exit_.counter not in leads_back and exit_.counter not in told:
+            told.add(exit_.counter)
             yield _found(exit_, plan.step(exit_.target).is_finish)
 
 
 def _found(exit_: Exit, finishes: bool) -> Found:
     assert not isinstance(exit_.written, MatchExit), "match-clock exits carry no count"
     then = exit_.written.count.then if exit_.written.count else ""
+    place = exit_.written.ended or exit_.place
     source, target = exit_.source, exit_.target
     return Found(
-        exit_.place,
+        place,
         f"the count in `{source}` never runs out",
         f"No way leads from `{target}` back to `{source}`, so this exit is taken once at the most, "
         f"and `{then}` never comes from here.",
         "Leave out the count."
         if finishes
         else f"Leave out the count, or let `{target}` lead back to `{source}`.",
-        paste=(_COUNT.split(exit_.place.words)[0],),
+        paste=(_COUNT.split(place.words)[0],),
         steps=(source,),
     )

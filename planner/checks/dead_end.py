@@ -1,5 +1,5 @@
 """What it finds
-    A step that is no finish and has no exit of its own.
+    A step that is no finish and has no exit, neither of its own nor of a group around it.
 
 Why it matters on the field
     The robot comes there and stands until the match ends. Nothing is finished, and nothing that
@@ -34,12 +34,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from planner.checks.advice import limit_line, sensor_line, way_home
+from planner.checks.advice import homes_from, limit_line, sensor_line, ways_home
 from planner.checks.case import Case, Found
 from planner.graph import Plan
 from planner.graph.lasting import last_given
+from planner.graph.owners import owners_around
 from planner.graph.walks import open_exits
-from planner.model.routine import Step
+from planner.model.routine import MatchExit, Step
 from planner.model.units import seconds_text
 
 
@@ -47,33 +48,45 @@ def find(case: Case) -> Iterator[Found]:
     """Steps without exits; one that could not be read whole may have had some."""
     if case.plan is None:
         return
-    home = way_home(case.plan)
-    for step in case.plan.routine.steps.values():
-        if step.is_finish or step.incomplete or step.exits:
+    routine, homes = case.plan.routine, ways_home(case.plan)
+    for step in routine.steps.values():
+        around = owners_around(routine, step.name)
+        if step.is_finish or any(o.incomplete or o.whens or o.afters for o in around):
             continue
+        in_task = any(group.ends for group in routine.groups_around(step.name))
         yield Found(
             step.place,
             f"`{step.name}` has no exit and is no finish",
             _why(case.plan, step),
-            f"If the routine ends here, make it a finish. If not, write what ends `{step.name}`, "
-            "and a time limit.",
-            paste=_paste(step, home),
+            _way_out(step, in_task),
+            paste=_paste(step, homes_from(case.plan, step.name, homes)[0], in_task),
             steps=(step.name,),
         )
 
 
 def _why(plan: Plan, step: Step) -> str:
-    clock = [exit_.written for exit_ in open_exits(plan)[step.name]]
+    exits = [exit_.written for exit_ in open_exits(plan)[step.name]]
+    clock = [exit_ for exit_ in exits if isinstance(exit_, MatchExit)]
     if not clock:
         return "Once there, the robot stands until the match ends and the plan is never finished."
-    at = seconds_text(plan.routine.match_exits[-1].at_us)
+    at = seconds_text(max(exit_.at_us for exit_ in clock))
     return (
         f"Once there, the robot stands until the match clock sends it on, at {at} at the latest. "
         "If that has happened before, it stands until the match ends."
     )
 
 
-def _paste(step: Step, home: str) -> tuple[str, ...]:
+def _way_out(step: Step, in_task: bool) -> str:
+    if in_task:
+        return f"Write what ends `{step.name}`, and a time limit that leads to an outcome."
+    return (
+        f"If the routine ends here, make it a finish. If not, write what ends `{step.name}`, "
+        "and a time limit."
+    )
+
+
+def _paste(step: Step, home: str, in_task: bool) -> tuple[str, ...]:
     title = f' "{step.title}"' if step.title else ""
+    finish = () if in_task else (f"finish {step.name}{title}",)
     waits = [sensor_line(given, home) for given in last_given(step).values()]
-    return (f"finish {step.name}{title}", *filter(None, waits), limit_line(None, home))
+    return (*finish, *filter(None, waits), limit_line(None, home))

@@ -1,6 +1,8 @@
 """What it finds
     Steps that can lead to each other again and again, with nothing that counts the rounds. A
-    match-clock exit ends such a loop, unless the loop can be entered once more after it.
+    match-clock exit ends such a loop, unless the loop can be entered once more after it; and so
+    does the time limit of a group that the loop stays in. A count inside of a task ends no loop
+    that starts the task again, since it starts again with it.
 
 Why it matters on the field
     On a good day the second try works. On a bad one the robot tries until the match is over, and
@@ -38,12 +40,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from planner.checks.advice import some, way_home
+from planner.checks.advice import GIVE_UP, homes_from, some, ways_home
 from planner.checks.case import Case, Found
 from planner.findings import Related
 from planner.graph import Exit, Plan
 from planner.graph.loops import Loop, endless_loops
 from planner.graph.walks import traps
+from planner.model.routine import AfterExit, WhenExit
 from planner.model.units import seconds_text
 
 
@@ -54,28 +57,32 @@ def find(case: Case) -> Iterator[Found]:
         return
     finishes = bool(case.plan.routine.finishes)
     trapped = {name for trap in traps(case.plan) for name in trap.steps if finishes}
-    home = way_home(case.plan)
+    homes = ways_home(case.plan)
     for loop in endless_loops(case.plan):
         if loop.steps[0] not in trapped:
-            yield _found(case.plan, loop, home)
+            yield _found(case.plan, loop, homes)
 
 
-def _found(plan: Plan, loop: Loop, home: str) -> Found:
-    back = loop.way[-1]
+def _found(plan: Plan, loop: Loop, homes: tuple[str, ...]) -> Found:
+    back = _counting(loop)
+    place, home = back.place, homes_from(plan, back.source, homes)[0]
+    if isinstance(back.written, WhenExit | AfterExit) and back.written.ended:
+        place, home = back.written.ended, homes[0] if homes else GIVE_UP
     round_ = [exit_.source for exit_ in loop.way]
     if len(round_) == 1:
         headline = f"`{back.source}` can lead back to itself without end"
     else:
         headline = f"{some(round_)} can follow each other without end"
     return Found(
-        back.place,
+        place,
         headline,
         f"Nothing counts the rounds, so the robot can spend the whole match here.{_clock(plan)}",
         _way_out(back),
-        paste=(_counted(back, home),),
+        paste=() if back.most is not None else (_counted(back, place.words, home),),
         steps=loop.steps,
         related=tuple(
-            Related(exit_.place, f"leads on to `{exit_.target}`") for exit_ in loop.way[:-1][:6]
+            Related(exit_.place, f"leads on to `{exit_.target}`")
+            for exit_ in [exit_ for exit_ in loop.way if exit_ is not back][:6]
         ),
     )
 
@@ -92,14 +99,23 @@ def _clock(plan: Plan) -> str:
 
 
 def _way_out(back: Exit) -> str:
+    if back.most is not None:
+        return (
+            "This count starts again each time the task does: let the step that does the task "
+            "lead on, and not back."
+        )
     if back.overflow:
         return "The count of this exit ends in the loop again: let its `then` lead out of it."
     return "Count the exit that leads back, and say where to go when the count is used up."
 
 
-def _counted(back: Exit, home: str) -> str:
+def _counting(loop: Loop) -> Exit:
+    """The exit to count: the last of the way round, but one that is counted already."""
+    return next((exit_ for exit_ in reversed(loop.way) if exit_.most is None), loop.way[-1])
+
+
+def _counted(back: Exit, words: str, home: str) -> str:
     """The exit that leads back as a line with a count that leads out."""
-    words = back.place.words
     if back.overflow:
         return re.sub(r"\bthen\s+\w+$", f"then {home}", words)
     return f"{words}, at most 2 times, then {home}"

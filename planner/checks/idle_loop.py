@@ -27,10 +27,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from planner.checks.advice import limit_line, way_home
+from planner.checks.advice import homes_from, limit_line, ways_home
 from planner.checks.case import Case, Found
 from planner.graph import Exit
 from planner.graph.loops import is_idle
+from planner.graph.owners import is_incomplete
 from planner.graph.walks import own_exits, traps
 from planner.model.routine import AfterExit
 
@@ -40,14 +41,16 @@ def find(case: Case) -> Iterator[Found]:
     plan = case.plan
     if plan is None:
         return
-    idle = [e for e in own_exits(plan) if is_idle(plan, e) and not plan.step(e.source).incomplete]
+    idle = [
+        e for e in own_exits(plan) if is_idle(plan, e) and not is_incomplete(plan.routine, e.source)
+    ]
     if not idle:
         return
     trapped = {name for trap in traps(plan) for name in trap.steps if len(trap.steps) == 1}
-    home = way_home(plan)
+    homes = ways_home(plan)
     for exit_ in idle:
         if exit_.source not in trapped:
-            yield _found(exit_, home)
+            yield _found(exit_, homes_from(plan, exit_.source, homes)[0])
 
 
 def _found(exit_: Exit, home: str) -> Found:

@@ -32,6 +32,7 @@ from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
 from planner.checks.limits import limit_is_known
+from planner.graph.owners import owners
 from planner.model.units import seconds_text
 
 
@@ -42,7 +43,7 @@ def find(case: Case) -> Iterator[Found]:
     routine = case.plan.routine
     limit = seconds_text(routine.limit_us)
     earlier = seconds_text(_earlier_us(routine.limit_us))
-    for exit_ in routine.match_exits:
+    for exit_ in (exit_ for owner in owners(routine) for exit_ in owner.match_exits):
         if exit_.at_us >= routine.limit_us:
             yield Found(
                 exit_.place,

@@ -1,6 +1,6 @@
 """What it finds
-    A `runs` command given with `keep` that some way through the plan carries into a finish, with
-    nothing else said to its mechanism on that way.
+    A `runs` command given with `keep`, or by a side rule of the whole routine, that some way
+    through the plan carries into a finish, with nothing else said to its mechanism on that way.
 
 Why it matters on the field
     `keep` is a promise that a later step ends it. Here one way forgets to: the rollers go on
@@ -56,16 +56,31 @@ def find(case: Case) -> Iterator[Found]:
 def _found(plan: Plan, left: LeftOn) -> Found:
     given, finish = left.given, left.way[-1]
     mechanism = given.mechanism.name
-    without_keep = spoken_command(given).removeprefix("keep ")
     return Found(
         given.place,
         f"`{mechanism}` is still running when `{finish}` is reached",
         f"On the way {_spelt_out(left)} nothing else is said to `{mechanism}`. Only the finish "
         "switches it off.",
-        f"Leave out `keep`, or stop `{mechanism}` in the step where it has done its work.",
-        paste=(without_keep, f"{mechanism} stop"),
+        _way_out(left),
+        paste=() if left.rule else (spoken_command(given).removeprefix("keep "),),
         steps=(left.step, finish),
         related=(Related(plan.step(finish).place, f"reached while `{mechanism}` runs"),),
+    )
+
+
+def _way_out(left: LeftOn) -> str:
+    mechanism = left.given.mechanism.name
+    if left.rule:
+        return (
+            f"Write a second rule that says when it ends, with `{mechanism} stop`, or write "
+            f"`{mechanism} stop` in `{left.way[-1]}`."
+        )
+    where = "in the step where it has done its work"
+    if len(left.way) == 2:
+        where = f"in `{left.way[-1]}`"
+    return (
+        "Either replace this line with the one below, or leave it and write "
+        f"`{mechanism} stop` {where}."
     )
 
 

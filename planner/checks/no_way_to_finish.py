@@ -43,7 +43,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from planner.checks.advice import limit_line, some, way_home
+from planner.checks.advice import homes_from, limit_line, some, ways_home
 from planner.checks.case import Case, Found
 from planner.findings import Related
 from planner.graph import Plan
@@ -56,12 +56,12 @@ def find(case: Case) -> Iterator[Found]:
     # A missing finish, or a line that may have been an exit of all steps, has its own finding.
     if plan is None or plan.routine.incomplete or not plan.routine.finishes:
         return
-    home = way_home(plan)
+    homes = ways_home(plan)
     for trap in traps(plan):
-        yield _found(plan, trap, home)
+        yield _found(plan, trap, homes)
 
 
-def _found(plan: Plan, trap: Trap, home: str) -> Found:
+def _found(plan: Plan, trap: Trap, homes: tuple[str, ...]) -> Found:
     names, first = trap.steps, plan.step(trap.steps[0])
     headline = f"{some(names)} lead to each other and to no finish"
     if len(names) == 1:
@@ -76,7 +76,7 @@ def _found(plan: Plan, trap: Trap, home: str) -> Found:
         headline,
         why,
         f"Let an exit lead to a finish, for instance the time limit of `{last.name}`.",
-        paste=(limit_line(limit_us, home),),
+        paste=(limit_line(limit_us, homes_from(plan, last.name, homes)[0]),),
         steps=(*names, *trap.doomed),
         related=tuple(
             Related(plan.step(name).place, "leads here" if name in trap.doomed else "belongs to it")

@@ -32,6 +32,7 @@ from fractions import Fraction
 
 from planner.checks.case import Case, Found
 from planner.checks.words import mended_line
+from planner.graph.owners import given_in
 from planner.model.robot import (
     Action,
     Output,
@@ -41,7 +42,7 @@ from planner.model.robot import (
     SetPosition,
     SetPower,
 )
-from planner.model.routine import Given, Step
+from planner.model.routine import Given
 from planner.model.units import Amount, decimal_text
 from planner.text import Place
 
@@ -56,9 +57,8 @@ def find(case: Case) -> Iterator[Found]:
                 for action in command.actions:
                     yield from _written(action)
         return
-    for step in case.plan.routine.steps.values():
-        for given in step.commands:
-            yield from _given(step, given)
+    for given, steps in given_in(case.plan.routine):
+        yield from _given(steps, given)
 
 
 def _written(action: Action) -> Iterator[Found]:
@@ -67,7 +67,7 @@ def _written(action: Action) -> Iterator[Found]:
             yield _found(_narrowed(action.place, setpoint), output, setpoint)
 
 
-def _given(step: Step, given: Given) -> Iterator[Found]:
+def _given(steps: tuple[str, ...], given: Given) -> Iterator[Found]:
     names = [parameter.name for parameter in given.command.parameters]
     told: set[str] = set()
     for action in given.command.actions:
@@ -78,7 +78,7 @@ def _given(step: Step, given: Given) -> Iterator[Found]:
             if not _in_reach(output, amount.negated() if setpoint.negated else amount):
                 told.add(setpoint.parameter.name)
                 place = _narrowed(given.place, amount)
-                yield _found(place, output, amount, setpoint.negated, (step.name,))
+                yield _found(place, output, amount, setpoint.negated, steps)
 
 
 def _powers(action: Action) -> Iterator[tuple[Output, Setpoint]]:

@@ -6,49 +6,64 @@ from collections.abc import Iterator
 
 from planner.checks.advice import some
 from planner.checks.case import Case, Found
-from planner.checks.truth import Asked, Settled, settled
+from planner.checks.limits import limit_is_known
+from planner.checks.truth import Settled, settled
 from planner.findings import Related
+from planner.graph.owners import owners
 from planner.model.condition import (
     All,
-    Answers,
     Any,
     Compare,
     Condition,
     Held,
+    MatchClock,
+    Not,
     Source,
     Within,
+    leaves,
 )
 from planner.model.robot import Reading
-from planner.model.routine import Step
+from planner.model.routine import Rule
 from planner.model.spoken import spoken_condition
+from planner.text import Place
 
 
 def found_of(case: Case, always: bool) -> Iterator[Found]:
     """What is settled one way in the exits of a routine."""
     if case.plan is None:
         return
-    for step in case.plan.routine.steps.values():
-        for when in step.whens:
-            for one in settled(when.condition):
+    routine = case.plan.routine
+    limit_us = routine.limit_us if limit_is_known(case) else None
+    for owner in owners(routine):
+        for condition, line in owner.conditions:
+            for one in settled(condition, limit_us):
                 if one.always is always:
-                    yield _found(step, one, _is_whole(when.condition, one))
+                    effect = _effect(one, _is_whole(condition, one), isinstance(line, Rule))
+                    yield _found(owner.steps if owner.name else (), one, effect)
 
 
-def _found(step: Step, one: Settled, whole: bool) -> Found:
+def _found(steps: tuple[str, ...], one: Settled, effect: str) -> Found:
     first = one.asked[0]
     return Found(
-        first.place,
+        _place(first),
         _headline(one),
-        f"{_reason(first, one)} {_effect(one, whole)}",
+        f"{_reason(first, one)} {effect}",
         _way_out(first, one),
-        steps=(step.name,),
-        related=tuple(Related(leaf.place, "together with this") for leaf in one.asked[1:]),
+        steps=steps,
+        related=tuple(Related(_place(leaf), "together with this") for leaf in one.asked[1:]),
     )
+
+
+def _place(condition: Condition) -> Place:
+    """Where a condition stands; one that is made of others stands where the first of them does."""
+    return next(leaves(condition)).place
 
 
 def _is_whole(condition: Condition, one: Settled) -> bool:
     """Whether what is settled is all that the exit waits for."""
     inner = condition.part if isinstance(condition, Held) else condition
+    if isinstance(inner, Not) and one.negated[0]:
+        inner = inner.part
     if isinstance(inner, All | Any):
         return 1 < len(one.asked) == len(inner.parts)
     return inner is one.asked[0]
@@ -56,7 +71,7 @@ def _is_whole(condition: Condition, one: Settled) -> bool:
 
 def _headline(one: Settled) -> str:
     spoken = [
-        f"not {spoken_condition(leaf)}" if negated else spoken_condition(leaf)
+        spoken_condition(Not(leaf) if negated else leaf)
         for leaf, negated in zip(one.asked, one.negated, strict=True)
     ]
     if len(spoken) == 1:
@@ -66,20 +81,25 @@ def _headline(one: Settled) -> str:
     return f"{some(spoken)} contradict each other"
 
 
-def _effect(one: Settled, whole: bool) -> str:
+def _effect(one: Settled, whole: bool, rule: bool) -> str:
     if not whole:
-        return "So what the sensor says makes no difference here."
+        return "So what it says makes no difference here."
+    if rule:
+        return f"So the command is {'given once, at once' if one.always else 'never given'}."
     return f"So the exit is {'taken at once' if one.always else 'never taken'}."
 
 
-def _reason(first: Asked, one: Settled) -> str:
-    if len(one.asked) > 1 or isinstance(first, Answers):
+def _reason(first: Condition, one: Settled) -> str:
+    if len(one.asked) > 1:
         sure = "Whatever the sensor says, one of them holds."
         return sure if one.always else "Nothing that the sensor says is all of that at once."
     if isinstance(first, Within) and first.tolerance.base < 0:
         return "A tolerance below 0 leaves no number at all."
+    if isinstance(first, MatchClock):
+        return "The match clock goes from 0 s up to the routine's limit."
     if isinstance(first, Within) and first.source.wraps:
         return "No heading is more than 180 deg away from another."
+    assert isinstance(first, Compare | Within), "a single answer is never settled"
     return _gives(first.source)
 
 
@@ -93,11 +113,13 @@ def _gives(source: Source) -> str:
     return f"{name} gives {span}, nothing else."
 
 
-def _way_out(first: Asked, one: Settled) -> str:
+def _way_out(first: Condition, one: Settled) -> str:
     if len(one.asked) > 1:
         return f"Change one of them{'.' if one.always else ', or write them as two exits.'}"
     if isinstance(first, Within) and first.tolerance.base < 0:
         return "Write the tolerance without the minus sign."
+    if isinstance(first, MatchClock):
+        return "Change the time, or leave the condition out."
     assert isinstance(first, Compare | Within), "a single answer is never settled"
     name = first.source.spoken
     return f"Change the number, or the range of `{name}` if the robot file has it wrong."

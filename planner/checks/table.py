@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Hashable
+from dataclasses import replace
+
 from planner.checks import (
     address_used_twice,
     always_true,
@@ -13,7 +17,9 @@ from planner.checks import (
     dead_end,
     endless_loop,
     ends_without_task,
+    group_without_exits,
     heading_in_comment,
+    holds_power_in_finish,
     idle_loop,
     limit_after_limit,
     limit_leads_where_success_leads,
@@ -32,6 +38,7 @@ from planner.checks import (
     no_way_to_finish,
     not_a_finish,
     number_without_unit,
+    outcome_never_reached,
     outcome_twice,
     port_used_twice,
     power_beyond_full,
@@ -67,6 +74,7 @@ from planner.checks import (
     unused_reading,
     unused_sensor,
     unused_setting,
+    unused_task,
     wait_never_commanded,
     wait_without_limit,
     whenever_leads_on,
@@ -139,6 +147,9 @@ CHECKS: tuple[Check, ...] = (
     # The graph.
     Check(Severity.ERROR, start_is_finish),
     Check(Severity.WARNING, unreachable_step),
+    Check(Severity.WARNING, unused_task),
+    Check(Severity.ERROR, outcome_never_reached),
+    Check(Severity.WARNING, group_without_exits),
     Check(Severity.ERROR, dead_end),
     Check(Severity.ERROR, no_way_to_finish),
     Check(Severity.ERROR, wait_without_limit),
@@ -154,6 +165,7 @@ CHECKS: tuple[Check, ...] = (
     Check(Severity.WARNING, command_replaced),
     Check(Severity.WARNING, motor_left_on),
     Check(Severity.WARNING, runs_in_finish),
+    Check(Severity.WARNING, holds_power_in_finish),
     Check(Severity.WARNING, limits_over_match),
     Check(Severity.ERROR, match_exit_too_late),
     Check(Severity.WARNING, blind_step),
@@ -161,11 +173,24 @@ CHECKS: tuple[Check, ...] = (
     Check(Severity.WARNING, scenario_without_demand),
 )
 
+_WITHIN = re.compile(r"\b(?:[A-Za-z_]\w*\.)+([A-Za-z_]\w*)")
+
 
 def findings_of(case: Case) -> tuple[Finding, ...]:
-    """All findings of a case, as a reader meets them in the text."""
-    found = [finding for check in CHECKS for finding in check.findings(case)]
-    return tuple(sorted(found, key=lambda finding: finding.order))
+    """All findings of a case, as a reader meets them in the text.
+
+    The steps of a task are there once for each step that does it: what is found in a line of it
+    is told once, for the first of them, and marked at all.
+    """
+    found: dict[Hashable, Finding] = {}
+    for check in CHECKS:
+        for finding in check.findings(case):
+            key = (check.name, finding.place.order, _WITHIN.sub(r"\1", finding.headline))
+            first = found.setdefault(key, finding)
+            if first is not finding:
+                steps = tuple(dict.fromkeys((*first.steps, *finding.steps)))
+                found[key] = replace(first, steps=steps)
+    return tuple(sorted(found.values(), key=lambda finding: finding.order))
 
 
 def check_named(name: str) -> Check | None:

@@ -2,17 +2,18 @@
 
 A condition on one number changes its answer only at its own thresholds. So it is asked at each
 threshold, between them, and at the ends of what the sensor can give; that settles it exactly.
-Only readable values count: a reading outside of its range is unknown, and neither (M6).
+Only readable values count, unless the plan itself asks whether the reading is `unreadable`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from typing import TypeAlias
 
+from planner.checks.meaning import meaning
 from planner.model.condition import (
     All,
     Answers,
@@ -20,9 +21,10 @@ from planner.model.condition import (
     Compare,
     Condition,
     Held,
-    Leaf,
+    MatchClock,
     Not,
     Source,
+    Unreadable,
     Within,
     leaves,
     parts,
@@ -30,8 +32,10 @@ from planner.model.condition import (
 from planner.model.robot import Reading
 from planner.model.units import Dimension
 
-Asked: TypeAlias = Compare | Within | Answers
-Value: TypeAlias = Fraction | str
+Asked: TypeAlias = Compare | Within | Answers | MatchClock | Unreadable
+"""The conditions that one look settles: a value of their sensor, or of the match clock."""
+Value: TypeAlias = Fraction | str | None
+"""What a sensor says; None where nothing readable comes from it."""
 
 MOST_TOGETHER = 40
 """Of more conditions on one sensor in one exit nothing is concluded: the work grows too fast."""
@@ -45,24 +49,29 @@ class Settled:
 
     always: bool
     """True: the condition, or one of several, always holds. False: it, or all together, never."""
-    asked: tuple[Asked, ...]
+    asked: tuple[Condition, ...]
     """One, or the ones of an `and` or `or` that settle it between them."""
     negated: tuple[bool, ...] = (False,)
-    """Which of them stand behind a `not`, where there are several."""
+    """Which of them stand behind a `not`."""
 
 
-def settled(condition: Condition) -> Iterator[Settled]:
-    """What is settled in a condition, in the order of the text."""
+def settled(condition: Condition, limit_us: int | None = None) -> Iterator[Settled]:
+    """What is settled in a condition, in the order of the text.
+
+    The match clock goes up to `limit_us`; where that is None, its conditions settle nothing.
+    """
     alone: set[int] = set()
+    behind_not = {id(part.part) for part in parts(condition) if isinstance(part, Not)}
     for leaf in leaves(condition):
-        if isinstance(leaf, Compare | Within):
-            answers = {_holds(leaf, value) for value in _values([leaf])}
+        if isinstance(leaf, Compare | Within | MatchClock):
+            answers = {holds(leaf, value) for value in values_of([leaf], limit_us)}
             if len(answers) == 1:
                 alone.add(id(leaf))
-                yield Settled(answers.pop(), (leaf,))
+                negated = id(leaf) in behind_not
+                yield Settled(answers.pop() is not negated, (leaf,), (negated,))
     for part in parts(condition):
         if isinstance(part, All | Any):
-            yield from _between(part, alone)
+            yield from _between(part, alone, limit_us)
 
 
 def range_of(source: Source) -> tuple[Fraction | None, Fraction | None]:
@@ -76,25 +85,96 @@ def range_of(source: Source) -> tuple[Fraction | None, Fraction | None]:
     return low, high
 
 
-def _between(part: All | Any, alone: set[int]) -> Iterator[Settled]:
+def asks(leaf: Asked) -> str:
+    """What a condition looks at; conditions of one name are settled by the same value."""
+    match leaf:
+        case MatchClock():
+            return "match"
+        case Answers(sensor):
+            return sensor.spoken
+        case _:
+            return leaf.source.spoken
+
+
+def holds(leaf: Asked, value: Value) -> bool | None:
+    """Whether a condition is true of a value; None where it is unknown (M6)."""
+    match leaf:
+        case Unreadable():
+            return value is None
+        case _ if value is None:
+            return None
+        case Answers(_, wanted):
+            return value == wanted
+        case Compare(_, operator, threshold):
+            return _compares(value, operator, threshold.base)
+        case MatchClock(operator, at_us):
+            return _compares(value, operator, Fraction(at_us))
+        case Within(source, tolerance, centre):
+            assert isinstance(value, Fraction)
+            away = value - centre.base
+            if source.wraps:
+                away = (away + _TURN // 2) % _TURN - _TURN // 2
+            return abs(away) <= tolerance.base
+
+
+def values_of(asked: Sequence[Asked], limit_us: int | None = None) -> list[Value]:
+    """The values that tell all answers to questions about one sensor apart.
+
+    A number that wraps at anything but a full turn is told nothing about: it gives no values.
+    """
+    first = next((leaf for leaf in asked if not isinstance(leaf, Unreadable)), asked[0])
+    unreadable: list[Value] = [None] if any(isinstance(a, Unreadable) for a in asked) else []
+    if isinstance(first, Answers):
+        return [*first.sensor.values, *unreadable]
+    if isinstance(first, MatchClock):
+        # Exits are asked from the second pass on, and not any more at the limit (M3, M11).
+        low, high = Fraction(1), None if limit_us is None else Fraction(max(1, limit_us - 1))
+        return _numbers(asked, low, high) if high else []
+    source = first.source
+    if source.wraps and (source.unit is None or source.unit.dimension is not Dimension.ANGLE):
+        return []
+    return [*_numbers(asked, *range_of(source)), *unreadable]
+
+
+def _between(part: All | Any, alone: set[int], limit_us: int | None) -> Iterator[Settled]:
     """What several conditions on one sensor settle between them, where none does so alone."""
     groups: dict[str, list[tuple[Asked, bool]]] = {}
+    told = False
     for inner in part.parts:
         found = _asked(inner, held_too=isinstance(part, All))
         if found and id(found[0]) not in alone:
-            groups.setdefault(_source(found[0]).spoken, []).append(found)
+            groups.setdefault(asks(found[0]), []).append(found)
     for group in groups.values():
         if not 2 <= len(group) <= MOST_TOGETHER:
             continue
         asked = tuple(leaf for leaf, _ in group)
         negated = tuple(not wanted for _, wanted in group)
         together = [
-            [_holds(leaf, value) is wanted for leaf, wanted in group] for value in _values(asked)
+            [holds(leaf, value) is wanted for leaf, wanted in group]
+            for value in values_of(asked, limit_us)
         ]
-        if isinstance(part, All) and not any(map(all, together)):
+        if isinstance(part, All) and together and not any(map(all, together)):
             yield Settled(False, asked, negated)
-        if isinstance(part, Any) and all(map(any, together)):
+            told = True
+        if isinstance(part, Any) and together and all(map(any, together)):
             yield Settled(True, asked, negated)
+            told = True
+    if not told:
+        yield from _opposites(part)
+
+
+def _opposites(part: All | Any) -> Iterator[Settled]:
+    """A condition and its very opposite in one `and` or `or`, whatever they look at."""
+    plain: dict[Hashable, Condition] = {}
+    for inner in part.parts:
+        if not isinstance(inner, Not):
+            plain.setdefault(meaning(inner), inner)
+    plain.pop(None, None)
+    for inner in part.parts:
+        if isinstance(inner, Not) and meaning(inner.part) in plain:
+            both = (plain[meaning(inner.part)], inner.part)
+            yield Settled(isinstance(part, Any), both, (False, True))
+            return
 
 
 def _asked(condition: Condition, held_too: bool) -> tuple[Asked, bool] | None:
@@ -105,56 +185,30 @@ def _asked(condition: Condition, held_too: bool) -> tuple[Asked, bool] | None:
     match condition:
         case Held(part) if held_too:
             return _asked(part, held_too)
-        case Not(part) if isinstance(part, Compare | Within | Answers):
+        case Not(part) if isinstance(part, Asked):
             return part, False
-        case Compare() | Within() | Answers():
+        case _ if isinstance(condition, Asked):
             return condition, True
         case _:
             return None
 
 
-def _source(leaf: Asked) -> Source:
-    return leaf.sensor if isinstance(leaf, Answers) else leaf.source
+def _compares(value: Fraction | str, operator: str, limit: Fraction) -> bool:
+    assert isinstance(value, Fraction)
+    return {
+        "<": value < limit,
+        "<=": value <= limit,
+        ">": value > limit,
+        ">=": value >= limit,
+    }[operator]
 
 
-def _holds(leaf: Leaf, value: Value) -> bool:
-    match leaf:
-        case Answers(_, wanted):
-            return value == wanted
-        case Compare(_, operator, threshold):
-            assert isinstance(value, Fraction)
-            limit = threshold.base
-            return {
-                "<": value < limit,
-                "<=": value <= limit,
-                ">": value > limit,
-                ">=": value >= limit,
-            }[operator]
-        case Within(source, tolerance, centre):
-            assert isinstance(value, Fraction)
-            away = value - centre.base
-            if source.wraps:
-                away = (away + _TURN // 2) % _TURN - _TURN // 2
-            return abs(away) <= tolerance.base
-    raise AssertionError(f"{leaf} asks for no value")
-
-
-def _values(asked: Sequence[Asked]) -> list[Value]:
-    """The values that tell all answers to questions about one sensor apart.
-
-    A number that wraps at anything but a full turn is told nothing about: it gives no values.
-    """
-    first = asked[0]
-    if isinstance(first, Answers):
-        return list(first.sensor.values)
-    source = first.source
-    if source.wraps and (source.unit is None or source.unit.dimension is not Dimension.ANGLE):
-        return []
-    low, high = range_of(source)
+def _numbers(asked: Sequence[Asked], low: Fraction | None, high: Fraction | None) -> list[Value]:
+    """The thresholds, numbers between and beyond them, and the ends of the range."""
     ends = [end for end in (low, high) if end is not None]
     points = sorted({*ends, *(point for leaf in asked for point in _thresholds(leaf))})
     between = [(one + other) / 2 for one, other in pairwise(points)]
-    beyond = [points[0] - 1, points[-1] + 1]
+    beyond = [points[0] - 1, points[-1] + 1] if points else []
     return [
         value
         for value in (*points, *between, *beyond)
@@ -163,7 +217,9 @@ def _values(asked: Sequence[Asked]) -> list[Value]:
 
 
 def _thresholds(leaf: Asked) -> Iterator[Fraction]:
-    if isinstance(leaf, Compare):
+    if isinstance(leaf, MatchClock):
+        yield Fraction(leaf.at_us)
+    elif isinstance(leaf, Compare):
         yield leaf.threshold.base
     elif isinstance(leaf, Within):
         centre, reach = leaf.centre.base, leaf.tolerance.base

@@ -1,5 +1,6 @@
 """What it finds
-    Two exits of a step that wait for the very same thing, or two match-clock exits at one time.
+    Two exits of a step or group that wait for the very same thing, or two match-clock exits at one
+    time.
 
 Why it matters on the field
     The first of two true exits is taken, so the second never is. Often one of them was copied and
@@ -44,7 +45,8 @@ from collections.abc import Iterator
 from planner.checks.case import Case, Found
 from planner.checks.meaning import meaning
 from planner.findings import Related
-from planner.model.routine import AfterExit, MatchExit, Step, WhenExit
+from planner.graph.owners import Owner, owners
+from planner.model.routine import AfterExit, MatchExit, WhenExit
 from planner.model.spoken import spoken_condition
 from planner.model.units import seconds_text
 
@@ -53,14 +55,14 @@ def find(case: Case) -> Iterator[Found]:
     """Every exit that an earlier one of its step already stands for."""
     if case.plan is None:
         return
-    yield from _of_match_clock(case.plan.routine.match_exits)
-    for step in case.plan.routine.steps.values():
-        yield from _of_step(step)
+    for owner in owners(case.plan.routine):
+        yield from _of_match_clock(owner)
+        yield from _of_owner(owner)
 
 
-def _of_match_clock(match_exits: tuple[MatchExit, ...]) -> Iterator[Found]:
+def _of_match_clock(owner: Owner) -> Iterator[Found]:
     first: dict[int, MatchExit] = {}
-    for exit_ in match_exits:
+    for exit_ in owner.match_exits:
         other = first.setdefault(exit_.at_us, exit_)
         if other is exit_:
             continue
@@ -80,9 +82,9 @@ def _of_match_clock(match_exits: tuple[MatchExit, ...]) -> Iterator[Found]:
         )
 
 
-def _of_step(step: Step) -> Iterator[Found]:
+def _of_owner(owner: Owner) -> Iterator[Found]:
     first: dict[object, WhenExit | AfterExit] = {}
-    exits: tuple[WhenExit | AfterExit, ...] = (*step.whens, *step.afters)
+    exits: tuple[WhenExit | AfterExit, ...] = (*owner.whens, *owner.afters)
     for exit_ in exits:
         key, spoken = _key(exit_)
         other = first.setdefault(key, exit_) if key is not None else exit_
@@ -91,12 +93,12 @@ def _of_step(step: Step) -> Iterator[Found]:
         same = exit_.target == other.target and exit_.count == other.count
         yield Found(
             exit_.place,
-            f"`{step.name}` has two exits for {spoken}",
+            f"`{owner.name}` has two exits for {spoken}",
             "The first is always taken, so this one never is.",
             "Delete this line."
             if same
             else "Delete one of them, or change what one of them waits for.",
-            steps=(step.name,),
+            steps=owner.steps,
             related=(Related(other.place, "this one is taken"),),
         )
 

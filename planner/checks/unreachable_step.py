@@ -34,6 +34,7 @@ Instead
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from planner.checks.advice import some
@@ -41,6 +42,7 @@ from planner.checks.case import Case, Found
 from planner.findings import Related, nearest
 from planner.graph import Plan
 from planner.graph.walks import Ways, entries, played, reached, shared_out, ways
+from planner.model.routine import Group, Step
 
 
 def find(case: Case) -> Iterator[Found]:
@@ -53,6 +55,7 @@ def find(case: Case) -> Iterator[Found]:
     meant = {
         name for slip in case.slips_of("unknown-step") for name in nearest(slip.word, slip.known)
     }
+    meant |= _behind_outcomes(case)
     lost = set(graph) - reached(graph, played(plan, graph) | meant)
     position = {name: index for index, name in enumerate(plan.routine.steps)}
     alone = graph.subgraph(lost)
@@ -62,22 +65,46 @@ def find(case: Case) -> Iterator[Found]:
         yield _found(plan, graph, name, only)
 
 
+def _behind_outcomes(case: Case) -> set[str]:
+    """The steps that the exits for outcomes lead to which never come; those have a finding."""
+    assert case.plan is not None
+    return {
+        word
+        for slip in case.slips_of("outcome-never-reached")
+        for line in slip.place.source.lines
+        if re.search(rf"\bends\s+{slip.word}\s*,", line)
+        for word in re.findall(r"\w+", line)
+        if word in case.plan.routine.steps
+    }
+
+
+def _called(plan: Plan, name: str) -> Step | Group:
+    """The step that a name is told as: one whose task begins there stands for its first step."""
+    routine = plan.routine
+    found: Step | Group = plan.step(name)
+    for group in routine.groups_around(name):
+        inside = next(s for s in routine.steps.values() if group in routine.groups_around(s.name))
+        if group.ends and inside.name == name:
+            return group
+    return found
+
+
 def _found(plan: Plan, graph: Ways, name: str, only: list[str]) -> Found:
-    step = plan.step(name)
-    kind = "finish" if step.is_finish else "step"
+    step = _called(plan, name)
+    kind = "finish" if plan.step(name).is_finish else "step"
     why = _why(plan, graph, name)
+    through = f"reached only through `{step.name}`"
+    called, within = step.name, step.name.rpartition(".")[2]
     if only:
         why += f" So no run comes to {some(only)} either."
     return Found(
         step.place,
-        f"no run ever reaches the {kind} `{name}`",
+        f"no run ever reaches the {kind} `{called}`",
         f"{why} What is planned there never happens.",
-        f"Let an exit of the step that should come before it go to `{name}`, or delete `{name}`.",
-        paste=(f"after 3 s, go to {name}",),
+        f"Let an exit of the step that should come before it go to `{within}`, or delete it.",
+        paste=(f"after 3 s, go to {within}",),
         steps=(name, *only),
-        related=tuple(
-            Related(plan.step(other).place, f"reached only through `{name}`") for other in only[:6]
-        ),
+        related=tuple(Related(plan.step(other).place, through) for other in only[:6]),
     )
 
 

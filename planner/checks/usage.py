@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case
-from planner.model.condition import Answers, Compare, Within, leaves
+from planner.graph.owners import given_in, owners
+from planner.model.condition import Answers, Compare, Steady, Unreadable, Within, leaves
 from planner.model.robot import Reading, Sensor, SensorKind
-from planner.model.routine import Routine, Step
+from planner.model.routine import Routine
 
 # Sensors that the team's own code in a mechanism reads to do its commands.
 _SERVING = (SensorKind.HEADING, SensorKind.ENCODER)
@@ -47,28 +48,24 @@ def used_readings(case: Case) -> set[tuple[str, str]]:
 
 
 def used_commands(case: Case) -> set[tuple[str, str]]:
-    """Mechanism and name of the commands that a step gives."""
+    """Mechanism and name of the commands that a step or a side rule gives."""
     return {
         (given.mechanism.name, given.command.name)
-        for step in _steps(case)
-        for given in step.commands
+        for routine in routines_of(case)
+        for given, _ in given_in(routine)
     }
 
 
 def _partly_read(routine: Routine) -> bool:
-    partly = any(step.incomplete for step in routine.steps.values())
+    partly = any(owner.incomplete for owner in owners(routine))
     return partly or routine.incomplete or routine.robot.missing
 
 
-def _steps(case: Case) -> Iterator[Step]:
-    for routine in routines_of(case):
-        yield from routine.steps.values()
-
-
 def _asked(case: Case) -> Iterator[Sensor | Reading]:
-    for exit_ in (when for step in _steps(case) for when in step.whens):
-        for leaf in leaves(exit_.condition):
-            if isinstance(leaf, Compare | Within):
+    every = (owner for routine in routines_of(case) for owner in owners(routine))
+    for condition in (condition for owner in every for condition, _ in owner.conditions):
+        for leaf in leaves(condition):
+            if isinstance(leaf, Compare | Within | Steady | Unreadable):
                 yield leaf.source
             elif isinstance(leaf, Answers):
                 yield leaf.sensor

@@ -3,7 +3,7 @@
 
 Why it matters on the field
     Sensors come unplugged, tins roll away, wheels slip. Without a limit the robot waits for the
-    rest of the match.
+    rest of the match. A limit of the group around the step is as good as one of its own.
 
 Example
     start Approach
@@ -26,39 +26,53 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from planner.checks.advice import limit_lines, ways_home
+from planner.checks.advice import homes_from, limit_lines, ways_home
 from planner.checks.case import Case, Found
-from planner.graph import ExitKind, Plan
+from planner.graph import ExitKind
+from planner.graph.owners import first_limit, is_incomplete, owners_around
 from planner.graph.walks import open_exits
-from planner.model.routine import Step
+from planner.model.routine import AfterExit, MatchExit, Routine, Step, WhenExit
 from planner.model.spoken import spoken_condition
 from planner.model.units import seconds_text
 
 
 def find(case: Case) -> Iterator[Found]:
-    """Steps with a `when` exit and no `after` exit."""
+    """Steps with a `when` exit and no `after` exit, groups around them counted in."""
     if case.plan is None:
         return
+    routine = case.plan.routine
     waiting = [
-        step
-        for step in case.plan.routine.steps.values()
-        if step.whens and not step.afters and not step.incomplete
+        (step, whens)
+        for step in routine.steps.values()
+        if not step.is_finish and (whens := _waits(routine, step))
     ]
     if not waiting:
         return
     homes = ways_home(case.plan)
     exits = open_exits(case.plan)
-    for step in waiting:
-        # The match clock's exits come first of a step's exits.
-        clocked = exits[step.name][0].kind is ExitKind.MATCH
-        yield _found(case.plan, step, homes, clocked)
+    for step, whens in waiting:
+        clock = [e.written for e in exits[step.name] if e.kind is ExitKind.MATCH]
+        yield _found(step, whens, homes_from(case.plan, step.name, homes), clock)
 
 
-def _found(plan: Plan, step: Step, homes: tuple[str, ...], clocked: bool) -> Found:
-    waits = spoken_condition(step.whens[0].condition)
+def _waits(routine: Routine, step: Step) -> list[WhenExit]:
+    """What a step waits for where no time limit ends it; its own exits first."""
+    if is_incomplete(routine, step.name) or first_limit(routine, step.name):
+        return []
+    around = reversed(owners_around(routine, step.name))
+    return [when for owner in around for when in owner.whens]
+
+
+def _found(
+    step: Step,
+    whens: list[WhenExit],
+    homes: tuple[str, ...],
+    clock: list[WhenExit | AfterExit | MatchExit],
+) -> Found:
+    waits = spoken_condition(whens[0].condition)
     why = "If that never comes, the robot stands here until the match ends."
-    if clocked:
-        at = seconds_text(plan.routine.match_exits[-1].at_us)
+    if clock:
+        at = seconds_text(max(e.at_us for e in clock if isinstance(e, MatchExit)))
         why = (
             f"If that never comes, the robot stands here until the match clock says {at}, and all "
             "that the time would have been good for is lost."
@@ -69,6 +83,6 @@ def _found(plan: Plan, step: Step, homes: tuple[str, ...], clocked: bool) -> Fou
         why,
         f"Give `{step.name}` a limit, a little longer than the wait takes on a good day, "
         "and a step to go to when it runs out.",
-        paste=limit_lines(None, homes, {when.target for when in step.whens}),
+        paste=limit_lines(None, homes, {when.target for when in whens}),
         steps=(step.name,),
     )

@@ -6,14 +6,18 @@ from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from planner.graph.unfold import Plan
-from planner.graph.walks import Ways, reached, ways
-from planner.model.routine import Given, Step
+from planner.graph.owners import is_incomplete, rules_around
+from planner.graph.unfold import Exit, Plan
+from planner.graph.walks import Ways, played, reached, ways
+from planner.model.condition import Done, leaves
+from planner.model.robot import OutputKind, SetPower
+from planner.model.routine import Given, Rule, Step, WhenExit
+from planner.model.units import Amount
 
 
 @dataclass(frozen=True, slots=True)
 class LeftOn:
-    """A command that runs on into a finish, with nothing said to its mechanism on the way."""
+    """A command still in force in a finish, with nothing said to its mechanism on the way."""
 
     step: str
     given: Given
@@ -21,6 +25,8 @@ class LeftOn:
     """From the step to the finish, a shortest one; long ones have their middle left out."""
     left_out: int
     """How many steps of the way are left out before its last."""
+    rule: bool = False
+    """Whether a side rule gives it."""
 
 
 MOST_SHOWN = 8
@@ -33,48 +39,178 @@ def last_given(step: Step) -> Mapping[str, Given]:
 
 
 def left_on(plan: Plan) -> Iterator[LeftOn]:
-    """The `runs` commands given with `keep` that some way carries into a finish.
+    """The `runs` commands that some way carries into a finish.
 
-    An incomplete step may have told the mechanism something, so no way goes through it.
+    They are those of steps given with `keep`, and those of the routine's side rules. An incomplete
+    step may have told the mechanism something, so no way goes through it; nor through a step in
+    which a side rule may tell it something.
     """
     kept = [
-        (step, given)
-        for step in plan.routine.steps.values()
-        for given in last_given(step).values()
-        if given.keep and given.command.runs and not step.is_finish and not step.incomplete
+        (name, given, None)
+        for name, given in _given_by_steps(plan)
+        if given.keep and given.command.runs
     ]
-    if not kept:
-        return
+    ruled = [
+        (name, rule.given, rule)
+        for rule in plan.routine.rules
+        if rule.given.command.runs
+        for name in plan.steps
+    ]
+    yield from _carried(plan, [*kept, *ruled])
+
+
+def powered_on(plan: Plan) -> Iterator[LeftOn]:
+    """The `holds` commands that turn something at a power, and that some way carries into a finish.
+
+    A finish switches off only what `runs` (M10).
+    """
+    held = [
+        (name, given, None)
+        for name, given in _given_by_steps(plan)
+        if not given.command.runs and turned_by(given)
+    ]
+    ruled = [
+        (name, rule.given, rule)
+        for name, step in plan.routine.steps.items()
+        if not step.is_finish
+        for rule in rules_around(plan.routine, name)
+        if not rule.given.command.runs and turned_by(rule.given)
+    ]
+    yield from _carried(plan, [*held, *ruled])
+
+
+def turned_by(given: Given) -> str:
+    """The motor that a command turns at a power other than 0; empty where there is none.
+
+    A place to run to is no power: there the motor holds still.
+    """
+    for action in given.command.actions:
+        if not isinstance(action, SetPower) or action.output.kind not in _TURNING:
+            continue
+        amount = action.value
+        if not isinstance(amount, Amount):
+            names = [parameter.name for parameter in given.command.parameters]
+            amount = given.arguments[names.index(amount.parameter.name)]
+        if amount.number:
+            return action.output.name
+    return ""
+
+
+def kept_moving(plan: Plan, moves: Iterable[Given]) -> dict[str, list[Given]]:
+    """By step, the commands among `moves` given with `keep` earlier that may be in force there."""
     graph = ways(plan)
-    mechanisms = dict.fromkeys(given.mechanism.name for _, given in kept)
-    to_finish = {name: _ways_to_finish(plan, graph, name) for name in mechanisms}
-    for step, given in kept:
-        found = to_finish[given.mechanism.name]
-        through = min(
-            (target for target in graph[step.name] if target in found),
-            key=lambda target: found[target].distance,
-            default=None,
-        )
-        if through is not None:
-            way, left_out = _spelt_out(step.name, through, found)
-            yield LeftOn(step.name, given, way, left_out)
+    found: dict[str, list[Given]] = {}
+    wanted = {id(given) for given in moves}
+    by_mechanism: dict[str, list[tuple[str, Given]]] = {}
+    for name, given in _given_by_steps(plan):
+        if id(given) in wanted and given.keep and given.command.runs:
+            by_mechanism.setdefault(given.mechanism.name, []).append((name, given))
+    for mechanism, sources in by_mechanism.items():
+        silent = _silent(plan, mechanism)
+        inside = graph.subgraph({*silent, *(name for name, _ in sources)})
+        first = dict(reversed(sources))
+        # What comes to a step from several places is told for the first of them in the text.
+        for name, given in first.items():
+            seen = {name}
+            waiting = deque([name])
+            while waiting:
+                for after in inside[waiting.popleft()]:
+                    if after in silent and after not in seen and not _has(found, after, mechanism):
+                        seen.add(after)
+                        found.setdefault(after, []).append(given)
+                        waiting.append(after)
+    return found
 
 
 def never_told(plan: Plan, mechanism: str) -> set[str]:
     """The steps where a mechanism cannot be done: no command that reports done is the last it got.
 
-    A run may come there with another command in force, or with none at all.
+    A run may come there with another command in force, or with none at all. A `runs` command that
+    was switched off before it was done never will be (M7): it counts after its step only where an
+    exit asks whether it is done, or where it was given with `keep`.
     """
     graph = ways(plan)
-    told, deaf = [], set()
+    told, deaf, cut = [], set(), []
     for name, step in plan.routine.steps.items():
         given = last_given(step).get(mechanism)
-        if step.incomplete or (given and given.command.reports_done):
+        if is_incomplete(plan.routine, name) or _rule_reports(plan, name, mechanism):
             told.append(name)
+        elif given and given.command.reports_done:
+            told.append(name)
+            if given.command.runs and not given.keep:
+                cut += [
+                    (name, exit_.target)
+                    for exit_ in plan.exits[name]
+                    if not _asks_done(exit_, mechanism)
+                ]
         elif given:
             deaf.add(name)
     # The command in force goes on through steps that say nothing to the mechanism.
-    return set(graph) - reached(_without(graph, deaf), told)
+    rest = _without(graph, deaf)
+    asking = {
+        (exit_.source, exit_.target) for exit_ in plan.all_exits() if _asks_done(exit_, mechanism)
+    }
+    rest.remove_edges_from(edge for edge in cut if edge not in asking and rest.has_edge(*edge))
+    return set(graph) - reached(rest, told)
+
+
+_TURNING = (OutputKind.MOTOR, OutputKind.CONTINUOUS_SERVO)
+
+
+def _given_by_steps(plan: Plan) -> Iterator[tuple[str, Given]]:
+    """The last command to each mechanism of the steps that were read whole."""
+    for name, step in plan.routine.steps.items():
+        if not step.is_finish and not is_incomplete(plan.routine, name):
+            yield from ((name, given) for given in last_given(step).values())
+
+
+def _rule_reports(plan: Plan, step: str, mechanism: str) -> bool:
+    return any(
+        rule.given.mechanism.name == mechanism and rule.given.command.reports_done
+        for rule in rules_around(plan.routine, step)
+    )
+
+
+def _asks_done(exit_: Exit, mechanism: str) -> bool:
+    if not isinstance(exit_.written, WhenExit):
+        return False
+    return any(
+        isinstance(leaf, Done) and leaf.mechanism.name == mechanism
+        for leaf in leaves(exit_.written.condition)
+    )
+
+
+def _has(found: Mapping[str, list[Given]], step: str, mechanism: str) -> bool:
+    return any(given.mechanism.name == mechanism for given in found.get(step, ()))
+
+
+def _carried(plan: Plan, sources: list[tuple[str, Given, Rule | None]]) -> Iterator[LeftOn]:
+    """Those of some commands that a silent way carries into a finish; rules' once each."""
+    if not sources:
+        return
+    graph = ways(plan)
+    playable = played(plan, graph)
+    told: set[int] = set()
+    to_finish: dict[tuple[str, int], dict[str, _Hop]] = {}
+    for step, given, rule in sources:
+        if id(rule) in told or (rule and (step not in playable or plan.step(step).is_finish)):
+            continue
+        others = (other for other in rules_around(plan.routine, step) if other is not rule)
+        if any(other.given.mechanism.name == given.mechanism.name for other in others):
+            continue
+        key = (given.mechanism.name, id(rule) if rule else 0)
+        if key not in to_finish:
+            to_finish[key] = _ways_to_finish(plan, graph, given.mechanism.name, rule)
+        found = to_finish[key]
+        through = min(
+            (target for target in graph[step] if target in found),
+            key=lambda target: found[target].distance,
+            default=None,
+        )
+        if through is not None:
+            way, left_out = _spelt_out(step, through, found)
+            told.update([id(rule)] if rule else [])
+            yield LeftOn(step, given, way, left_out, rule is not None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,13 +221,29 @@ class _Hop:
     distance: int
 
 
-def _ways_to_finish(plan: Plan, graph: Ways, mechanism: str) -> dict[str, _Hop]:
-    """By step, the shortest way to a finish past steps that tell the mechanism nothing."""
-    silent = {
+def _silent(plan: Plan, mechanism: str, but: Rule | None = None) -> set[str]:
+    """The steps in which a mechanism is told nothing, neither by them nor by a rule but `but`."""
+    speaking = {
+        name
+        for name in plan.routine.steps
+        if any(
+            rule is not but and rule.given.mechanism.name == mechanism
+            for rule in rules_around(plan.routine, name)
+        )
+    }
+    return {
         name
         for name, step in plan.routine.steps.items()
-        if not step.incomplete and mechanism not in last_given(step)
+        if not is_incomplete(plan.routine, name)
+        and mechanism not in last_given(step)
+        # A finish is entered, and rules are not followed any more.
+        and (step.is_finish or name not in speaking)
     }
+
+
+def _ways_to_finish(plan: Plan, graph: Ways, mechanism: str, but: Rule | None) -> dict[str, _Hop]:
+    """By step, the shortest way to a finish past steps that tell the mechanism nothing."""
+    silent = _silent(plan, mechanism, but)
     hops = {
         name: _Hop("", name, 0)
         for name, step in plan.routine.steps.items()

@@ -13,6 +13,7 @@ from typing import TypeAlias
 
 import networkx as nx
 
+from planner.graph.owners import is_incomplete, owners_around
 from planner.graph.unfold import Exit, ExitKind, Plan
 
 Ways: TypeAlias = "nx.DiGraph[str]"
@@ -72,8 +73,9 @@ def own_ways(plan: Plan) -> Ways:
     graph: Ways = nx.DiGraph()
     graph.add_nodes_from(plan.routine.steps)
     graph.add_edges_from((exit_.source, exit_.target) for exit_ in own_exits(plan))
-    for name, step in plan.routine.steps.items():
-        graph.add_edges_from((name, perhaps) for perhaps in step.perhaps)
+    for name in plan.routine.steps:
+        for owner in owners_around(plan.routine, name):
+            graph.add_edges_from((name, perhaps) for perhaps in owner.perhaps)
     return graph
 
 
@@ -139,7 +141,9 @@ def traps(plan: Plan) -> Iterator[Trap]:
     graph = ways(plan)
     steps = plan.routine.steps
     # What an incomplete step lacks may be its way to a finish.
-    ends = [name for name, step in steps.items() if step.is_finish or step.incomplete]
+    ends = [
+        name for name, step in steps.items() if step.is_finish or is_incomplete(plan.routine, name)
+    ]
     lost = played(plan, graph) - reached(graph.reverse(copy=False), ends)
     inside = graph.subgraph(lost)
     position = {name: index for index, name in enumerate(steps)}

@@ -29,19 +29,17 @@ from planner.model.scopes import (
     Parts,
     Scope,
     call_of,
+    leading,
     owned,
-    restarting,
     settings_of,
     spoken_call,
     step_lines,
+    times_of,
 )
-from planner.model.tasks import Task, tasks_of
+from planner.model.tasks import Task, tasks_of, tell_unused
 from planner.model.units import Amount
 from planner.text import Place
 from planner.tree import nodes as n
-
-MOST_TIMES = 1000
-"""How high a count may be; no match has room for more."""
 
 _WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 
@@ -75,9 +73,9 @@ class StepResolver:
         for name, line in self._group_heads.items():
             self._add_group(name, line)
         self._add_steps(self.scope)
-        for task in self._tasks.values():
-            if not task.used:
-                self._try(task)
+        for task in [task for task in self._tasks.values() if not task.used]:
+            self._try(task)
+        tell_unused(self.ledger, self._tasks)
 
     def target(self, name: n.Name) -> str:
         """The whole name of the step that a name of the routine leads to; empty and a slip where
@@ -114,6 +112,7 @@ class StepResolver:
             return Lead(self._entry(scope, name.text))
         if name.text in scope.outcomes:
             lead = scope.outcomes[name.text]
+            self._tasks[scope.calls[-1]].reached.add(name.text)
             if not lead.step:
                 self._lost_way()
             return lead
@@ -234,13 +233,15 @@ class StepResolver:
                 case n.When(condition, target):
                     resolved, lead = conditions.resolve(condition), self._counted(scope, target)
                     if lead.step:
-                        when = WhenExit(resolved, lead.step, lead.count, place, lead.restarts)
+                        when = WhenExit(
+                            resolved, lead.step, lead.count, place, lead.restarts, lead.ended
+                        )
                         parts.whens.append(when)
                 case n.After(value, target):
                     time, lead = commands.time(value, "a time limit"), self._counted(scope, target)
                     if time and lead.step:
                         after = AfterExit(time[0], lead.step, lead.count, place, time[1])
-                        parts.afters.append(restarting(after, lead.restarts))
+                        parts.afters.append(leading(after, lead))
                 case n.MatchExit(value, name):
                     time, step = commands.time(value, "the match clock"), self.target(name)
                     if time and step:
@@ -273,19 +274,13 @@ class StepResolver:
         if target.count is None:
             return lead
         then, most = self._lead(scope, target.count.then), target.count.most
-        times = self._times(most)
+        times = times_of(self.ledger, most)
         if lead.count or then.count:
             self.ledger.add("counted-twice", most.place, most.text)
             self._lost_way()
         if times is None or not then.step or lead.count or then.count:
             return Lead(lead.step)
         return Lead(lead.step, Count(times, then.step))
-
-    def _times(self, written: n.Name) -> int | None:
-        if written.text.isdigit() and 0 < int(written.text) <= MOST_TIMES:
-            return int(written.text)
-        self.ledger.add("wrong-count", written.place, written.text)
-        return None
 
     # Tasks.
 
@@ -311,7 +306,7 @@ class StepResolver:
                 self.ledger.add("command-beside-task", given.place, given.place.words)
             amounts = self._bound(scope, call, task)
             outcomes = self._outcomes(scope, name, line, call, task)
-            rounds = self._times(call.times) if call.times else None
+            rounds = times_of(self.ledger, call.times) if call.times else None
             troubled = self.ledger.troubled
         broken = self._broken(line, troubled)
         self.groups[whole] = Group(
@@ -324,6 +319,7 @@ class StepResolver:
             tuple(parts.rules),
             head.name.place,
             task=spoken_call(call),
+            ends=task.ends,
             incomplete=troubled or bool(broken),
             perhaps=self._named_in(broken, scope),
         )
@@ -369,11 +365,12 @@ class StepResolver:
                 self.ledger.add("outcome-twice", under.place, outcome.text)
             else:
                 lead = self._counted(scope, under.statement.target)
-                found[outcome.text] = owned(lead, f"{whole} {outcome.text}", scope.group_of(name))
+                group = scope.group_of(name)
+                found[outcome.text] = owned(lead, f"{whole} {outcome.text}", group, under.place)
         for end in task.ends:
             if end not in found:
                 self.ledger.add("unhandled-outcome", call.task.place, end, task=task.name)
-        times = self._times(call.times) if call.times else None
+        times = times_of(self.ledger, call.times) if call.times else None
         if times and times > 1 and task.ends and task.ends[0] in found:
             found[task.ends[0]] = self._again(scope, name, call, found[task.ends[0]], times)
         return {end: found.get(end, Lead()) for end in task.ends}
@@ -387,7 +384,7 @@ class StepResolver:
         if not lead.step:
             return lead
         count = Count(times - 1, lead.step, f"{whole} rounds", whole)
-        return Lead(self._entry(scope, name), count, f"{whole}.round")
+        return Lead(self._entry(scope, name), count, f"{whole}.round", lead.ended)
 
     def _try(self, task: Task) -> None:
         """Resolves a task that nothing calls, for its slips alone."""

@@ -57,6 +57,8 @@ class WhenExit:
     place: Place = field(compare=False)
     restarts: str = ""
     """The group that the exit leaves and may enter again: the next round of a task."""
+    ended: Place | None = field(default=None, compare=False)
+    """The `when task ends` line that says where the exit leads, where it ends a task."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +71,7 @@ class AfterExit:
     place: Place = field(compare=False)
     setting: str = ""
     restarts: str = ""
+    ended: Place | None = field(default=None, compare=False)
 
 
 StepExit: TypeAlias = WhenExit | AfterExit
@@ -136,6 +139,8 @@ class Group:
     place: Place = field(compare=False)
     task: str = ""
     """What it does, as the plan says it: ``place 1200 ticks``; empty for a plain group."""
+    ends: tuple[str, ...] = ()
+    """The outcomes of its task."""
     incomplete: bool = False
     perhaps: frozenset[str] = frozenset()
 

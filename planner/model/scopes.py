@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
+from planner.model.ledger import Ledger
 from planner.model.robot import Parameter
 from planner.model.routine import (
     AfterExit,
@@ -20,6 +21,9 @@ from planner.text import Place
 from planner.tree import nodes as n
 from planner.tree.format import format_statement
 
+MOST_TIMES = 1000
+"""How high a count may be; no match has room for more."""
+
 
 @dataclass(frozen=True, slots=True)
 class Lead:
@@ -28,6 +32,8 @@ class Lead:
     step: str = ""
     count: Count | None = None
     restarts: str = ""
+    ended: Place | None = None
+    """The `when task ends` line it goes through; of several the outermost."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,15 +93,22 @@ def settings_of(
     return {p.name: SettingValue(p.name, amount, place) for p, amount in pairs}
 
 
-def owned(lead: Lead, counter: str, owner: str) -> Lead:
-    """A caller's count of an outcome: it is shared by all exits with that outcome."""
+def owned(lead: Lead, counter: str, owner: str, ended: Place) -> Lead:
+    """A caller's exit for an outcome: its count is shared by all exits with that outcome."""
+    lead = replace(lead, ended=lead.ended or ended)
     if lead.count is None or lead.count.counter:
         return lead
-    return Lead(lead.step, Count(lead.count.most, lead.count.then, counter, owner))
+    return replace(lead, count=Count(lead.count.most, lead.count.then, counter, owner))
 
 
-def restarting(after: AfterExit, restarts: str) -> AfterExit:
-    """A time limit that starts the next round of a task."""
-    return AfterExit(
-        after.limit_us, after.target, after.count, after.place, after.setting, restarts
-    )
+def leading(after: AfterExit, lead: Lead) -> AfterExit:
+    """A time limit that ends a task."""
+    return replace(after, restarts=lead.restarts, ended=lead.ended)
+
+
+def times_of(ledger: Ledger, written: n.Name) -> int | None:
+    """How many times a count says; None and a slip where it is no number of times."""
+    if written.text.isdigit() and 0 < int(written.text) <= MOST_TIMES:
+        return int(written.text)
+    ledger.add("wrong-count", written.place, written.text)
+    return None

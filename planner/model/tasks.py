@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 
 from planner.model.ledger import Ledger, declare
 from planner.model.robot import Parameter
@@ -21,7 +22,13 @@ class Task:
     heads: dict[str, n.Line]
     """Its steps as written, by name; it begins with the first."""
     place: Place
+    end_places: tuple[Place, ...]
+    last_line: int
+    salvaged: bool
+    """Whether one of its lines could not be read whole."""
     used: bool = False
+    reached: set[str] = field(default_factory=set)
+    """The outcomes that some exit of it leads to."""
 
     @property
     def first(self) -> str:
@@ -41,6 +48,22 @@ def tasks_of(ledger: Ledger, lines: tuple[n.Line, ...]) -> dict[str, Task]:
     return found
 
 
+def tell_unused(ledger: Ledger, tasks: Mapping[str, Task]) -> None:
+    """Writes down the tasks that nothing does, and the outcomes that no exit leads to.
+
+    A line of a task that makes no sense may have led to the outcome.
+    """
+    for task in tasks.values():
+        if not task.used and task.heads:
+            ledger.add("unused-task", task.place, task.name)
+        inside = range(task.place.line, task.last_line + 1)
+        if task.salvaged or not task.heads or any(s.place.line in inside for s in ledger.slips):
+            continue
+        for end, place in zip(task.ends, task.end_places, strict=True):
+            if end not in task.reached:
+                ledger.add("outcome-never-reached", place, end, task=task.name)
+
+
 def _task(ledger: Ledger, line: n.Line, head: n.TaskHead) -> Task:
     parameters: list[Parameter] = []
     named: dict[str, Place] = {}
@@ -50,11 +73,10 @@ def _task(ledger: Ledger, line: n.Line, head: n.TaskHead) -> Task:
             named[written.name.text] = written.name.place
             parameters.append(Parameter(written.name.text, unit))
     taken: dict[str, Place] = {}
-    ends: list[str] = []
+    ends: dict[str, Place] = {}
     for end in head.ends:
         if declare(ledger, end, taken, "outcome"):
-            taken[end.text] = end.place
-            ends.append(end.text)
+            taken[end.text] = ends[end.text] = end.place
     heads: dict[str, n.Line] = {}
     for under in line.under:
         step = under.statement
@@ -63,4 +85,21 @@ def _task(ledger: Ledger, line: n.Line, head: n.TaskHead) -> Task:
             heads[step.name.text] = under
     if not heads and not line.salvaged:
         ledger.add("task-without-steps", head.name.place, head.name.text)
-    return Task(head.name.text, tuple(parameters), tuple(ends), heads, head.name.place)
+    lines = list(_all_under(line))
+    return Task(
+        head.name.text,
+        tuple(parameters),
+        tuple(ends),
+        heads,
+        head.name.place,
+        tuple(ends.values()),
+        max(under.place.line for under in lines),
+        any(under.salvaged for under in lines),
+    )
+
+
+def _all_under(line: n.Line) -> Iterator[n.Line]:
+    """The line and all that stand under it."""
+    yield line
+    for under in line.under:
+        yield from _all_under(under)

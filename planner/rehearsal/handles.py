@@ -62,9 +62,11 @@ def _waited_for(plan: Plan) -> Iterator[str]:
     for exit_ in plan.all_exits():
         yield from readings_of_exit(exit_)
     routine = plan.routine
-    for owner in (*routine.steps.values(), *routine.groups.values(), routine):
-        for rule in owner.rules:
-            yield from readings_of(rule.condition)
+    rules = [*routine.rules]
+    for owners in (routine.steps, routine.groups):
+        rules += [rule for owner in owners.values() for rule in owner.rules]
+    for rule in rules:
+        yield from readings_of(rule.condition)
 
 
 def _of_robot(robot: Robot) -> Iterator[Handle]:

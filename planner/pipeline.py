@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from planner.checks import Case, findings_of
+from planner.checks import Case, findings_of, merged
 from planner.findings import Finding, Severity, Slip
 from planner.graph import Plan, unfold
 from planner.model import (
@@ -21,6 +21,7 @@ from planner.model import (
     resolve_scenarios,
     robot_named,
 )
+from planner.model.choices import Variant, normal_variant, variants
 from planner.model.scenario import Scenario
 from planner.text import Place, Source
 from planner.tree import Parsed, comments_of, format_file, parse_robot, parse_routine
@@ -43,10 +44,13 @@ class Checked:
     """A routine with its graph and all that was found in it, robot file included."""
 
     plan: Plan
+    """For every choice at once: exits that some choice rules out are there."""
     findings: tuple[Finding, ...]
     """Of the routine itself, in the order of the text."""
     robot: ReadRobot | None
     """None where the routine's robot file was not found."""
+    parsed: Parsed
+    """The routine as read, from which `plan_for` makes the plan of each variant."""
 
     @property
     def has_errors(self) -> bool:
@@ -102,8 +106,24 @@ def check_routine(source: Source, find_robot: FindRobot, robots: Iterable[str] =
     robot = read.robot if read else missing_robot(name.text if name else "", top)
     routine, resolver_slips = resolve_routine(parsed, robot)
     plan = unfold(routine)
-    findings = findings_of(Case(robot, slips + resolver_slips, plan))
-    return Checked(plan, findings, read)
+    if not routine.choices:
+        findings = findings_of(Case(robot, slips + resolver_slips, plan))
+        return Checked(plan, findings, read, parsed)
+    found = []
+    for variant in variants(routine.choices):
+        chosen, chosen_slips = resolve_routine(parsed, robot, variant)
+        case = Case(robot, slips + chosen_slips, unfold(chosen))
+        found.append((variant, findings_of(case)))
+    return Checked(plan, merged(routine.choices, found), read, parsed)
+
+
+def plan_for(checked: Checked, choices: Variant) -> Plan:
+    """The plan for what was chosen; what is left out is as normal."""
+    routine = checked.plan.routine
+    if not routine.choices:
+        return checked.plan
+    variant = {**normal_variant(routine.choices), **choices}
+    return unfold(resolve_routine(checked.parsed, routine.robot, variant)[0])
 
 
 def check_scenarios(source: Source, checked: Checked) -> CheckedScenarios:
@@ -126,7 +146,7 @@ def rehearse(checked: Checked, scenario: Scenario) -> Played:
 
     if plan_errors(checked) or scenario.incomplete:
         raise ValueError("what makes no sense is not rehearsed")
-    return play(checked.plan, scenario)
+    return play(plan_for(checked, scenario.choices), scenario)
 
 
 def plan_errors(checked: Checked) -> tuple[Finding, ...]:

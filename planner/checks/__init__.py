@@ -2,5 +2,6 @@
 
 from planner.checks.case import Case, Check
 from planner.checks.table import CHECKS, check_named, findings_of
+from planner.checks.variants import merged
 
-__all__ = ["CHECKS", "Case", "Check", "check_named", "findings_of"]
+__all__ = ["CHECKS", "Case", "Check", "check_named", "findings_of", "merged"]

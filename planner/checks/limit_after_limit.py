@@ -110,4 +110,3 @@ def _found(
         steps=(owner.name,) if owner.name in routine.steps else (),
         related=(Related(first.place, "this limit comes first"),),
     )
-

@@ -8,6 +8,7 @@ from planner.model.condition import (
     All,
     Answers,
     Any,
+    ChoiceIs,
     Compare,
     Condition,
     Done,
@@ -50,6 +51,8 @@ def _meaning(condition: Condition) -> Hashable:
             return (source.spoken, "unreadable")
         case MatchClock(operator, at_us):
             return ("match", operator, at_us)
+        case ChoiceIs(choice, value):
+            return (choice, "is", value)
         case Not(part):
             return ("not", _meaning(part))
         case Once(part):

@@ -44,6 +44,9 @@ def _check_statements(plan: Plan) -> None:
     if first is not None:
         what = "does a task" if first.task else "is a group"
         raise CannotExport(f"`{first.name}` {what}: there is no Java for that yet")
+    if routine.choices:
+        name = next(iter(routine.choices))
+        raise CannotExport(f"`{name}` is chosen before the start: there is no Java for that yet")
     if rules:
         place = rules[0].place
         raise CannotExport(f"line {place.line} is a side rule: there is no Java for that yet")

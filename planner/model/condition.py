@@ -116,6 +116,16 @@ class MatchClock:
 
 
 @dataclass(frozen=True, slots=True)
+class ChoiceIs:
+    """What was chosen before the start; `holds` is None where the plan is for every choice."""
+
+    choice: str
+    value: str
+    holds: bool | None
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Once:
     """`part` has been true in some pass of this visit (M5)."""
 
@@ -133,8 +143,31 @@ class Looks:
     place: Place = field(compare=False)
 
 
-Leaf: TypeAlias = Compare | Within | Answers | Done | Steady | Unreadable | MatchClock | Unresolved
+Leaf: TypeAlias = (
+    Compare | Within | Answers | Done | Steady | Unreadable | MatchClock | ChoiceIs | Unresolved
+)  # fmt: skip
 Condition: TypeAlias = Leaf | Not | All | Any | Held | Once | Looks
+
+
+def settled_by_choice(condition: Condition) -> bool | None:
+    """Whether what was chosen makes a condition true or false whatever the sensors say."""
+    match condition:
+        case ChoiceIs():
+            return condition.holds
+        case Not(part):
+            inner = settled_by_choice(part)
+            return None if inner is None else not inner
+        case All(inner_parts):
+            found = [settled_by_choice(part) for part in inner_parts]
+            return False if False in found else None if None in found else True
+        case Any(inner_parts):
+            found = [settled_by_choice(part) for part in inner_parts]
+            return True if True in found else None if None in found else False
+        case Held(part) | Once(part) | Looks(part):
+            # Even what is true from the first pass is held only after a while.
+            return False if settled_by_choice(part) is False else None
+        case _:
+            return None
 
 
 def leaves(condition: Condition) -> Iterator[Leaf]:

@@ -71,6 +71,7 @@ def _sensor(ledger: Ledger, written: n.Device, plug: Plug) -> Sensor:
         _values(ledger, kind, written.values),
         "active high" in written.words,
         "reversed" in written.words,
+        "mirrors" in written.words,
     )
 
 

@@ -103,7 +103,7 @@ def _command(
         unit = unit_named(ledger, written.unit)
         if unit and declare(ledger, written.name, places, "parameter"):
             places[written.name.text] = written.name.place
-            parameters[written.name.text] = Parameter(written.name.text, unit)
+            parameters[written.name.text] = Parameter(written.name.text, unit, written.mirrors)
         else:
             whole, lost = False, lost | {written.name.text}
     own = {output.name: output for output in outputs}
@@ -240,4 +240,5 @@ def _reading(ledger: Ledger, owner: str, written: n.ReadingLine) -> Reading | No
         written.wraps,
         written.from_step_start,
         written.name.place,
+        written.mirrors,
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from planner.model.choices import Chosen
 from planner.model.ledger import Ledger
 from planner.model.robot import Command, Parameter, Robot
 from planner.model.routine import Given, SettingValue
@@ -16,10 +17,17 @@ from planner.tree import nodes as n
 class CommandResolver:
     """Resolves commands against one robot, and the numbers they are given."""
 
-    def __init__(self, ledger: Ledger, robot: Robot, settings: Mapping[str, SettingValue]) -> None:
+    def __init__(
+        self,
+        ledger: Ledger,
+        robot: Robot,
+        settings: Mapping[str, SettingValue],
+        chosen: Chosen,
+    ) -> None:
         self.ledger = ledger
         self.robot = robot
         self.settings = settings
+        self.chosen = chosen
 
     def given(self, written: n.Given | n.Whenever, place: Place) -> Given | None:
         """The command a line gives; None and a slip where it makes no sense."""
@@ -64,7 +72,9 @@ class CommandResolver:
         amounts = []
         for value, parameter in zip(values, wanted, strict=True):
             whose = f"`{parameter.name}` of `{told}`"
-            amounts.append(self.amount(value, parameter.unit.dimension, whose))
+            amount = self.amount(value, parameter.unit.dimension, whose)
+            turned = amount is not None and parameter.mirrors and self.chosen.mirrored
+            amounts.append(amount.negated() if amount and turned else amount)
         whole = tuple(amount for amount in amounts if amount is not None)
         return whole if len(whole) == len(amounts) else None
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from planner.model.choices import Choice, Chosen
 from planner.model.condition import (
     All,
     Answers,
     Any,
+    ChoiceIs,
     Compare,
     Condition,
     Done,
@@ -30,6 +32,8 @@ from planner.model.values import amount_of, time_us
 from planner.text import Place
 from planner.tree import nodes as n
 
+_TURNED = {"<": ">", "<=": ">=", ">": "<", ">=": "<="}
+
 MOST_LOOKS = 1000
 """How many passes a condition can look back on: more is a time, and says so with `for`."""
 
@@ -37,10 +41,17 @@ MOST_LOOKS = 1000
 class ConditionResolver:
     """Resolves conditions against one robot and one routine's settings."""
 
-    def __init__(self, ledger: Ledger, robot: Robot, settings: Mapping[str, SettingValue]) -> None:
+    def __init__(
+        self,
+        ledger: Ledger,
+        robot: Robot,
+        settings: Mapping[str, SettingValue],
+        chosen: Chosen,
+    ) -> None:
         self.ledger = ledger
         self.robot = robot
         self.settings = settings
+        self.chosen = chosen
 
     def resolve(self, written: n.Condition) -> Condition:
         """The condition; parts that make no sense become `Unresolved` and a slip."""
@@ -60,6 +71,8 @@ class ConditionResolver:
                 return Unreadable(source, place) if source else Unresolved(place)
             case n.MatchClock():
                 return self._match_clock(written)
+            case n.ChoiceIs():
+                return self._choice_is(written)
             case n.Negated(part):
                 return Not(self.resolve(part))
             case n.Once(part, place):
@@ -78,7 +91,10 @@ class ConditionResolver:
         threshold = self.amount(written.value, source, written.subject)
         if source is None or threshold is None:
             return Unresolved(written.place)
-        return Compare(source, written.operator, threshold, written.place)
+        operator = written.operator
+        if self._mirrors(source):
+            operator, threshold = _TURNED[operator], threshold.negated()
+        return Compare(source, operator, threshold, written.place)
 
     def _band(self, written: n.Band) -> Condition:
         source = self.source(written.subject, written.place)
@@ -86,7 +102,28 @@ class ConditionResolver:
         centre = self.amount(written.centre, source, written.subject)
         if source is None or tolerance is None or centre is None:
             return Unresolved(written.place)
+        if self._mirrors(source):
+            centre = centre.negated()
         return Within(source, tolerance, centre, written.place)
+
+    def _mirrors(self, source: Source) -> bool:
+        """Whether a number is seen with the other sign: -r < 3 says the same as r > -3."""
+        return source.mirrors and self.chosen.mirrored
+
+    def _choice_is(self, written: n.ChoiceIs) -> Condition:
+        name, value = written.choice, written.value
+        choice = self.chosen.choices.get(name.text)
+        if not isinstance(choice, Choice):
+            words = [c.name for c in self.chosen.choices.values() if isinstance(c, Choice)]
+            self.ledger.unknown("unknown-choice", name, words)
+        elif value.text not in choice.values:
+            self.ledger.unknown("unknown-value", value, choice.values, choice=choice.name)
+        else:
+            holds = None
+            if self.chosen.variant is not None:
+                holds = self.chosen.value(choice.name) == value.text
+            return ChoiceIs(choice.name, value.text, holds, written.place)
+        return Unresolved(written.place)
 
     def _held(self, part: n.Condition, duration: n.Value, place: Place) -> Condition:
         held_us = self._time(duration, "how long it is held")

@@ -6,7 +6,9 @@ import re
 from collections.abc import Iterator
 
 from planner.findings import Slip
+from planner.model.choices import Chosen, RangeChoice, Variant
 from planner.model.ledger import Ledger, broken_words, declare, perhaps_there
+from planner.model.resolve_choices import choices_of, table_amount
 from planner.model.resolve_commands import CommandResolver
 from planner.model.resolve_condition import ConditionResolver
 from planner.model.resolve_scenario import ScenarioResolver
@@ -14,7 +16,7 @@ from planner.model.resolve_steps import StepResolver
 from planner.model.robot import Robot
 from planner.model.routine import MatchExit, Routine, Rule, SettingValue
 from planner.model.scenario import Scenario
-from planner.model.units import Dimension
+from planner.model.units import Amount, Dimension
 from planner.model.values import plain_amount, time_us
 from planner.text import Place
 from planner.tree import Parsed
@@ -34,12 +36,16 @@ def robot_named(parsed: Parsed) -> n.Name | None:
     return None
 
 
-def resolve_routine(parsed: Parsed, robot: Robot) -> tuple[Routine, tuple[Slip, ...]]:
+def resolve_routine(
+    parsed: Parsed, robot: Robot, variant: Variant | None = None
+) -> tuple[Routine, tuple[Slip, ...]]:
     """The routine that a tree describes, as far as it makes sense, and the slips.
 
-    The parser's own slips are not repeated. Exits to steps that do not exist are left out.
+    With a variant it is the routine for what was chosen, without the exits that are ruled out;
+    without one it holds them all. The parser's own slips are not repeated. Exits to steps that do
+    not exist are left out.
     """
-    return _RoutineResolver(parsed.file, robot).resolve()
+    return _RoutineResolver(parsed.file, robot, variant).resolve()
 
 
 def _words_that_use(file: n.File) -> Iterator[str]:
@@ -52,19 +58,22 @@ def _words_that_use(file: n.File) -> Iterator[str]:
 
 
 class _RoutineResolver:
-    def __init__(self, file: n.File, robot: Robot) -> None:
+    def __init__(self, file: n.File, robot: Robot, variant: Variant | None) -> None:
         self.file = file
         self.robot = robot
         self.own_broken_words = broken_words(file.lines)
         self.ledger = Ledger(self.own_broken_words | robot.broken_words)
         self.settings: dict[str, SettingValue] = {}
-        self.conditions = ConditionResolver(self.ledger, robot, self.settings)
-        self.commands = CommandResolver(self.ledger, robot, self.settings)
+        self.chosen = Chosen(choices_of(self.ledger, file.lines), variant)
+        self.conditions = ConditionResolver(self.ledger, robot, self.settings, self.chosen)
+        self.commands = CommandResolver(self.ledger, robot, self.settings, self.chosen)
         self.words_used = frozenset(_words_that_use(file))
 
     def resolve(self) -> tuple[Routine, tuple[Slip, ...]]:
         self._settings()
-        self.resolver = StepResolver(self.ledger, self.robot, self.settings, self.file.lines)
+        self.resolver = StepResolver(
+            self.ledger, self.robot, self.settings, self.file.lines, self.chosen
+        )
         head = self._the(n.RoutineHead, "routine", "routine first_lamp")
         self._the(n.RobotUse, "robot", "robot moth")
         limit_us = self._limit()
@@ -93,6 +102,7 @@ class _RoutineResolver:
             scenarios=self._scenarios(),
             groups=self.resolver.groups,
             rules=rules,
+            choices=self.chosen.choices,
         )
         return routine, tuple(self.ledger.slips)
 
@@ -118,20 +128,33 @@ class _RoutineResolver:
             self.ledger.add("missing-line", self._top(), word, example=example)
 
     def _settings(self) -> None:
-        taken: dict[str, Place] = {}
-        for line in self._lines(n.Setting):
-            assert isinstance(line.statement, n.Setting)
-            name, value = line.statement.name, line.statement.value
-            if not declare(self.ledger, name, taken, "setting"):
+        taken = {choice.name: choice.place for choice in self.chosen.choices.values()}
+        for choice in self.chosen.choices.values():
+            if isinstance(choice, RangeChoice):
+                number = self.chosen.value(choice.name)
+                assert isinstance(number, Amount), "a range gives a number"
+                used = choice.name in self.words_used
+                self.settings[choice.name] = SettingValue(choice.name, number, choice.place, used)
+        for line in self.file.lines:
+            head = line.statement
+            if not isinstance(head, n.Setting | n.SettingTable):
                 continue
+            if not declare(self.ledger, head.name, taken, "setting"):
+                continue
+            name = head.name
             taken[name.text] = name.place
-            amount = plain_amount(self.ledger, value, None, f"`{name.text}`")
+            amount = self._setting_amount(line, head)
             if amount is None:
                 # Its uses are no second slip.
                 self.ledger.broken_words |= {name.text}
             else:
                 used = name.text in self.words_used
                 self.settings[name.text] = SettingValue(name.text, amount, name.place, used)
+
+    def _setting_amount(self, line: n.Line, head: n.Setting | n.SettingTable) -> Amount | None:
+        if isinstance(head, n.Setting):
+            return plain_amount(self.ledger, head.value, None, f"`{head.name.text}`")
+        return table_amount(self.ledger, line, head, self.chosen)
 
     def _limit(self) -> int:
         line = self._the(n.Limit, "limit", "limit 30 s")

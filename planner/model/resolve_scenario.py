@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from planner.findings import Slip
+from planner.model.choices import Choice, Chosen, RangeChoice
 from planner.model.condition import Answers, Done
 from planner.model.ledger import Ledger, broken_words, declare
 from planner.model.resolve_condition import ConditionResolver
@@ -36,7 +37,8 @@ def resolve_scenarios(
     The parser's own slips are not repeated. Lines that belong in a routine are slips here.
     """
     ledger = Ledger(broken_words(parsed.file.lines) | routine.robot.broken_words)
-    conditions = ConditionResolver(ledger, routine.robot, routine.settings)
+    chosen = Chosen(routine.choices)
+    conditions = ConditionResolver(ledger, routine.robot, routine.settings, chosen)
     # The steps of a task go by their own names, and by that of the step that does the task.
     steps = {
         part: step.is_finish for name, step in routine.steps.items() for part in name.split(".")
@@ -88,11 +90,14 @@ class ScenarioResolver:
     def resolve(self, line: n.Line, head: n.ScenarioHead) -> Scenario:
         """The scenario of a line and the lines under it; what makes no sense is a slip."""
         pass_us = DEFAULT_PASS_US
+        choices: dict[str, str | Amount] = {}
         cues: list[Cue] = []
         ramps: list[Ramp] = []
         demands: list[Demand] = []
         for under in line.under:
             match under.statement:
+                case n.Chosen(choice, value):
+                    choices.update(self._chosen(choice, value))
                 case n.EveryPass(value):
                     pass_us = self._time(value, "a pass", least=1) or pass_us
                 case n.Cue() as cue:
@@ -112,6 +117,7 @@ class ScenarioResolver:
             tuple(demands),
             head.name.place,
             incomplete=self.ledger.troubled or any(part.salvaged for part in (line, *line.under)),
+            choices=choices,
         )
 
     def _time(self, value: n.Quantity, whose: str, least: int = 0) -> int | None:
@@ -126,6 +132,31 @@ class ScenarioResolver:
             return name.text
         self.ledger.unknown("unknown-step", name, self.steps)
         return None
+
+    def _chosen(self, name: n.Name, value: n.Name | n.Quantity) -> dict[str, str | Amount]:
+        """What a scenario chooses; nothing and a slip where it cannot be chosen."""
+        choices = self.conditions.chosen.choices
+        choice = choices.get(name.text)
+        if choice is None:
+            self.ledger.unknown("unknown-choice", name, choices)
+        elif isinstance(choice, Choice) and isinstance(value, n.Name):
+            if value.text in choice.values:
+                return {choice.name: value.text}
+            self.ledger.unknown("unknown-value", value, choice.values, choice=choice.name)
+        elif isinstance(choice, RangeChoice) and isinstance(value, n.Quantity):
+            low, high = choice.low, choice.high
+            amount = plain_amount(self.ledger, value, low.dimension, f"`{choice.name}`")
+            if amount and low.base <= amount.base <= high.base:
+                return {choice.name: amount}
+            if amount:
+                self.ledger.add(
+                    "choice-out-of-range", value.place, str(amount), low=str(low), high=str(high)
+                )
+        else:
+            known = choice.ends if isinstance(choice, Choice) else (str(choice.normal),)
+            place = value.place
+            self.ledger.add("unknown-value", place, place.words, known, choice=choice.name)
+        return {}
 
     # What the sensors do.
 

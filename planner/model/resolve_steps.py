@@ -10,6 +10,8 @@ import re
 from collections.abc import Iterable, Mapping
 
 from planner.findings import nearest
+from planner.model.choices import Chosen
+from planner.model.condition import settled_by_choice
 from planner.model.ledger import Ledger, declare
 from planner.model.resolve_commands import CommandResolver
 from planner.model.resolve_condition import ConditionResolver
@@ -53,7 +55,9 @@ class StepResolver:
         robot: Robot,
         settings: Mapping[str, SettingValue],
         lines: tuple[n.Line, ...],
+        chosen: Chosen,
     ) -> None:
+        self.chosen = chosen
         self.ledger = ledger
         self.robot = robot
         self.steps: dict[str, Step] = {}
@@ -222,8 +226,8 @@ class StepResolver:
 
     def _parts(self, scope: Scope, line: n.Line) -> Parts:
         parts = Parts()
-        conditions = ConditionResolver(self.ledger, self.robot, scope.settings)
-        commands = CommandResolver(self.ledger, self.robot, scope.settings)
+        conditions = ConditionResolver(self.ledger, self.robot, scope.settings, self.chosen)
+        commands = CommandResolver(self.ledger, self.robot, scope.settings, self.chosen)
         for under in line.under:
             place = under.place
             match under.statement:
@@ -232,7 +236,8 @@ class StepResolver:
                     parts.commands.extend([given] if given else [])
                 case n.When(condition, target):
                     resolved, lead = conditions.resolve(condition), self._counted(scope, target)
-                    if lead.step:
+                    # What the choice rules out is no exit of this variant.
+                    if lead.step and settled_by_choice(resolved) is not False:
                         when = WhenExit(
                             resolved, lead.step, lead.count, place, lead.restarts, lead.ended
                         )
@@ -267,7 +272,8 @@ class StepResolver:
             self.ledger.add("whenever-leads-on", place, place.words)
             return None
         condition, given = conditions.resolve(written.condition), commands.given(written, place)
-        return Rule(condition, given, place) if given else None
+        ruled_out = settled_by_choice(condition) is False
+        return Rule(condition, given, place) if given and not ruled_out else None
 
     def _counted(self, scope: Scope, target: n.Target) -> Lead:
         lead = self._lead(scope, target.step)
@@ -344,7 +350,7 @@ class StepResolver:
         return name
 
     def _bound(self, scope: Scope, call: n.Call, task: Task) -> tuple[Amount, ...]:
-        commands = CommandResolver(self.ledger, self.robot, scope.settings)
+        commands = CommandResolver(self.ledger, self.robot, scope.settings, self.chosen)
         last = call.arguments[-1].place if call.arguments else call.task.place
         place = call.task.place.through(last)
         return commands.bound(call.arguments, task.parameters, task.name, place) or ()

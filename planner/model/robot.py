@@ -84,6 +84,8 @@ class Sensor:
     """What a colour sensor or camera can see, `UNSURE` last; or the two states of a switch."""
     active_high: bool = False
     reversed: bool = False
+    mirrors: bool = False
+    """Whether a plan that is turned round sees its number with the other sign."""
 
     @property
     def wraps(self) -> bool:
@@ -110,10 +112,14 @@ class Output:
 
 @dataclass(frozen=True, slots=True)
 class Parameter:
-    """A number that a command is given; it arrives in `unit`."""
+    """A number that a command is given; it arrives in `unit`.
+
+    One that `mirrors` changes its sign where a choice turns the plan round.
+    """
 
     name: str
     unit: Unit
+    mirrors: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,6 +191,8 @@ class Reading:
     wraps: bool
     from_step_start: bool
     place: Place = field(compare=False)
+    mirrors: bool = False
+    """Whether a plan that is turned round sees its number with the other sign."""
 
     @property
     def spoken(self) -> str:

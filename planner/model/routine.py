@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
+from planner.model.choices import AnyChoice
 from planner.model.condition import Condition
 from planner.model.robot import Command, Mechanism, Robot
 from planner.model.scenario import Scenario
@@ -186,6 +187,8 @@ class Routine:
     """Outer ones before those in them."""
     rules: tuple[Rule, ...] = ()
     """The side rules of the whole routine."""
+    choices: Mapping[str, AnyChoice] = field(default_factory=dict)
+    """What can be chosen before the start, by name."""
 
     def groups_around(self, step: str) -> tuple[Group, ...]:
         """The groups a step stands in, outermost first."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
@@ -91,3 +92,5 @@ class Scenario:
     place: Place = field(compare=False)
     incomplete: bool = False
     """True where a line of it could not be made sense of, so that it cannot be played."""
+    choices: Mapping[str, str | Amount] = field(default_factory=dict)
+    """What is chosen; what is left out is as normal."""

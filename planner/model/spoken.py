@@ -6,6 +6,7 @@ from planner.model.condition import (
     All,
     Answers,
     Any,
+    ChoiceIs,
     Compare,
     Condition,
     Done,
@@ -47,6 +48,8 @@ def spoken_condition(condition: Condition) -> str:
             return f"{source.spoken} unreadable"
         case MatchClock(operator, at_us):
             return f"match {operator} {seconds_text(at_us)}"
+        case ChoiceIs(choice, value):
+            return f"{choice} is {value}"
         case Not(part):
             return f"not {_wrapped(part, Not, All, Any)}"
         case Once(part):

@@ -14,6 +14,7 @@ from planner.model.condition import (
     All,
     Answers,
     Any,
+    ChoiceIs,
     Compare,
     Condition,
     Done,
@@ -85,6 +86,8 @@ def question(condition: Condition, numbers: Iterator[int]) -> Question:
             return _steady(condition, next(numbers))
         case Unreadable(source):
             return _unreadable(source)
+        case ChoiceIs(holds=holds):
+            return lambda _look: UNKNOWN if holds is None else truth(holds)
         case MatchClock(sign, at_us):
             compare = _COMPARISONS[sign]
             return lambda look: truth(compare(look.match_us, at_us))

@@ -157,13 +157,14 @@ class LineBuilder(Transformer[Token, Any]):
         kind, detail = what
         span = detail if isinstance(detail, n.Span) else None
         values = detail if isinstance(detail, tuple) else ()
-        return n.Device("i2c", port, name, kind, (), span, values, address)
+        words = ("mirrors",) if detail is True else ()
+        return n.Device("i2c", port, name, kind, words, span, values, address)
 
     def distance(self, span: n.Span | None) -> tuple[str, n.Span | None]:
         return ("distance", span)
 
-    def heading(self) -> tuple[str, None]:
-        return ("heading", None)
+    def heading(self, mirrors: Token | None) -> tuple[str, bool]:
+        return ("heading", mirrors is not None)
 
     def colour(self, values: tuple[n.Name, ...]) -> tuple[str, tuple[n.Name, ...]]:
         return ("colour", values)
@@ -177,8 +178,8 @@ class LineBuilder(Transformer[Token, Any]):
     def uses(self, names: tuple[n.Name, ...]) -> n.Uses:
         return n.Uses(names)
 
-    def parameter(self, name: n.Name, unit: n.Name) -> n.Parameter:
-        return n.Parameter(name, unit)
+    def parameter(self, name: n.Name, unit: n.Name, mirrors: Token | None = None) -> n.Parameter:
+        return n.Parameter(name, unit, mirrors is not None)
 
     def reports_done(self) -> bool:
         return True
@@ -192,9 +193,16 @@ class LineBuilder(Transformer[Token, Any]):
         return True
 
     def reading(
-        self, name: n.Name, unit: n.Name, span: n.Span | None, wraps: Any, start: Any
+        self,
+        name: n.Name,
+        unit: n.Name,
+        span: n.Span | None,
+        wraps: Token | None,
+        mirrors: Token | None,
+        start: bool | None,
     ) -> n.ReadingLine:
-        return n.ReadingLine(name, unit, span, wraps is not None, start is True)
+        counts = start is True
+        return n.ReadingLine(name, unit, span, wraps is not None, counts, mirrors is not None)
 
     def power(self, output: n.Name, value: n.Value) -> n.Power:
         return n.Power(output, value)
@@ -217,6 +225,27 @@ class LineBuilder(Transformer[Token, Any]):
 
     def setting(self, name: n.Name, value: n.Quantity) -> n.Setting:
         return n.Setting(name, value)
+
+    def setting_table(self, name: n.Name, choice: n.Name) -> n.SettingTable:
+        return n.SettingTable(name, choice)
+
+    def table_row(self, value: n.Name, amount: n.Quantity) -> n.TableRow:
+        return n.TableRow(value, amount)
+
+    def choice_value(self, name: n.Name, mirrors: Token | None) -> n.ChoiceValue:
+        return n.ChoiceValue(name, mirrors is not None)
+
+    def choice(self, name: n.Name, *values: n.ChoiceValue) -> n.ChoiceLine:
+        return n.ChoiceLine(name, values)
+
+    def range_choice(self, name: n.Name, span: n.Span, normal: n.Quantity) -> n.RangeChoiceLine:
+        return n.RangeChoiceLine(name, span, normal)
+
+    def chosen(self, choice: n.Name, value: n.Name | n.Quantity) -> n.Chosen:
+        return n.Chosen(choice, value)
+
+    def choice_is(self, choice: n.Name, value: n.Name) -> n.ChoiceIs:
+        return n.ChoiceIs(choice, value, choice.place.through(value.place))
 
     def match_exit(self, value: n.Value, target: n.Name) -> n.MatchExit:
         return n.MatchExit(value, target)

@@ -74,6 +74,16 @@ def _routine_statement(statement: n.Statement) -> str:
             return f"limit {format_value(value)}"
         case n.Setting(name, value):
             return f"setting {name.text} = {format_value(value)}"
+        case n.SettingTable(name, choice):
+            return f"setting {name.text} by {choice.text}"
+        case n.TableRow(value, amount):
+            return f"{value.text} {format_value(amount)}"
+        case n.ChoiceLine(name, values):
+            listed = (f"{v.name.text}{' mirrors' if v.mirrors else ''}" for v in values)
+            return f"choose {name.text}: {', '.join(listed)}"
+        case n.RangeChoiceLine(name, span, normal):
+            reach = f"{format_span(span)}, normally {format_value(normal)}"
+            return f"choose {name.text}: {reach}"
         case n.MatchExit(value, target):
             return f"at {format_value(value)} of match, go to {target.text}"
         case n.Start(name):
@@ -108,6 +118,9 @@ def _scenario_statement(statement: n.Statement) -> str:
     match statement:
         case n.ScenarioHead(name, title):
             return _titled("scenario", name, title)
+        case n.Chosen(choice, value):
+            given = value.text if isinstance(value, n.Name) else format_value(value)
+            return f"choose {choice.text} {given}"
         case n.EveryPass(value):
             return f"pass {format_value(value)}"
         case n.Cue(step, at, fact):
@@ -155,6 +168,8 @@ def format_condition(condition: n.Condition) -> str:
             return f"match {operator} {format_value(value)}"
         case n.Negated(part):
             return f"not {_wrapped(part, n.Negated, n.Both, n.Either)}"
+        case n.ChoiceIs(choice, value):
+            return f"{choice.text} is {value.text}"
         case n.Once(part):
             return f"once {_wrapped(part, n.Negated, n.Once, n.Both, n.Either)}"
         case n.HeldFor(part, duration):
@@ -253,7 +268,9 @@ def _command(command: n.CommandHead) -> str:
 
 
 def _parameters(parameters: tuple[n.Parameter, ...]) -> str:
-    inside = ", ".join(f"{p.name.text} {p.unit.text}" for p in parameters)
+    inside = ", ".join(
+        f"{p.name.text} {p.unit.text}{' mirrors' if p.mirrors else ''}" for p in parameters
+    )
     return f"({inside})" if inside else ""
 
 
@@ -267,6 +284,8 @@ def _reading(reading: n.ReadingLine) -> str:
         words.append(format_span(reading.span))
     if reading.wraps:
         words.append("wraps")
+    if reading.mirrors:
+        words.append("mirrors")
     if reading.from_step_start:
         words.append("from step start")
     return " ".join(words)

@@ -132,6 +132,15 @@ class Either:
 
 
 @dataclass(frozen=True, slots=True)
+class ChoiceIs:
+    """``park is centre``"""
+
+    choice: Name
+    value: Name
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Once:
     """``once`` a condition."""
 
@@ -177,7 +186,7 @@ class MatchClock:
 
 
 Condition: TypeAlias = (
-    Comparison | Band | State | Sees | Unreadable | Stays | MatchClock
+    Comparison | Band | State | Sees | Unreadable | Stays | MatchClock | ChoiceIs
     | Negated | Once | HeldFor | InLooks | Both | Either
 )  # fmt: skip
 
@@ -250,10 +259,11 @@ class Uses:
 
 @dataclass(frozen=True, slots=True)
 class Parameter:
-    """``height ticks``, in the parentheses of a command."""
+    """``height ticks``, in the parentheses of a command; perhaps with ``mirrors``."""
 
     name: Name
     unit: Name
+    mirrors: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -275,6 +285,7 @@ class ReadingLine:
     span: Span | None
     wraps: bool
     from_step_start: bool
+    mirrors: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -333,6 +344,47 @@ class Setting:
 
     name: Name
     value: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class SettingTable:
+    """``setting first_drive by place``, with a row for each value under it"""
+
+    name: Name
+    choice: Name
+
+
+@dataclass(frozen=True, slots=True)
+class TableRow:
+    """``near 12 in``, under a setting"""
+
+    value: Name
+    amount: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceValue:
+    """``blue mirrors``, in a choice"""
+
+    name: Name
+    mirrors: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceLine:
+    """``choose alliance: red, blue mirrors``"""
+
+    name: Name
+    values: tuple[ChoiceValue, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RangeChoiceLine:
+    """``choose delay: 0 s to 10 s, normally 0 s``"""
+
+    name: Name
+    span: Span
+    normal: Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -464,6 +516,14 @@ class ScenarioHead:
 
 
 @dataclass(frozen=True, slots=True)
+class Chosen:
+    """``choose alliance blue``, in a scenario"""
+
+    choice: Name
+    value: Name | Quantity
+
+
+@dataclass(frozen=True, slots=True)
 class EveryPass:
     """``pass 20 ms``, in a scenario"""
 
@@ -554,6 +614,7 @@ Statement: TypeAlias = (
     | ReadingLine | Power | Position | LampLine
     | RoutineHead | RobotUse | Limit | Setting | MatchExit | Start | StepHead | FinishHead
     | Given | When | Ended | After | GroupHead | TaskHead | Call | Whenever
+    | SettingTable | TableRow | ChoiceLine | RangeChoiceLine | Chosen
     | ScenarioHead | EveryPass | Cue | Ramp | MustVisit | MustFinish | MustBeCutOff | MustGive
     | Broken
 )  # fmt: skip

@@ -254,6 +254,7 @@ _HEAD_WORDS: dict[type, str] = {
     n.StepHead: "step",
     n.FinishHead: "finish",
     n.ScenarioHead: "scenario",
+    n.SettingTable: "setting",
     n.GroupHead: "group",
     n.TaskHead: "task",
     n.HubHead: "hub",

@@ -1,0 +1,59 @@
+"""What it finds
+    A setting that goes by a choice and leaves a value out.
+
+Why it matters on the field
+    When that value is chosen the plan would have no number to go by.
+
+Example
+    choose park: near, far
+    choose delay: 0 s to 5 s, normally 0 s
+    setting first_drive by park
+      near 40 %
+    start First
+    step First
+      when park is near and bumper pressed, go to Lit
+      when park is far and bumper pressed, go to Lit
+      drive forward first_drive
+      after 3 s, go to Wait
+    step Wait
+      after delay, go to GiveUp
+    finish Lit
+    finish GiveUp
+
+Instead
+    choose park: near, far
+    choose delay: 0 s to 5 s, normally 0 s
+    setting first_drive by park
+      near 40 %
+      far 60 %
+    start First
+    step First
+      when park is near and bumper pressed, go to Lit
+      when park is far and bumper pressed, go to Lit
+      drive forward first_drive
+      after 3 s, go to Wait
+    step Wait
+      after delay, go to GiveUp
+    finish Lit
+    finish GiveUp
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from planner.checks.case import Case, Found
+from planner.checks.words import steps_of
+
+
+def find(case: Case) -> Iterator[Found]:
+    """The settings by choice with a row missing."""
+    for slip in case.slips_of("value-without-row"):
+        yield Found(
+            slip.place,
+            f"`{slip.facts['setting']}` has no number for `{slip.word}`",
+            f"When `{slip.facts['choice']}` is `{slip.word}` the plan would have no number to go by.",
+            "Add a row for each value that is missing:",
+            paste=tuple(f"{value} 40 %" for value in slip.known),
+            steps=steps_of(slip),
+        )

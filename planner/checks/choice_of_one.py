@@ -13,8 +13,8 @@ Example
       far 60 %
     start First
     step First
-      when park is near and bumper pressed, go to Lit
-      when park is far and bumper pressed, go to Lit
+      when choice park is near and bumper pressed, go to Lit
+      when choice park is far and bumper pressed, go to Lit
       drive forward first_drive
       after 3 s, go to Wait
     step Wait
@@ -30,8 +30,8 @@ Instead
       far 60 %
     start First
     step First
-      when park is near and bumper pressed, go to Lit
-      when park is far and bumper pressed, go to Lit
+      when choice park is near and bumper pressed, go to Lit
+      when choice park is far and bumper pressed, go to Lit
       drive forward first_drive
       after 3 s, go to Wait
     step Wait

@@ -11,8 +11,8 @@ Example
       near 40 %
     start First
     step First
-      when park is near and bumper pressed, go to Lit
-      when park is far and bumper pressed, go to Lit
+      when choice park is near and bumper pressed, go to Lit
+      when choice park is far and bumper pressed, go to Lit
       drive forward first_drive
       after 3 s, go to Wait
     step Wait
@@ -28,8 +28,8 @@ Instead
       far 60 %
     start First
     step First
-      when park is near and bumper pressed, go to Lit
-      when park is far and bumper pressed, go to Lit
+      when choice park is near and bumper pressed, go to Lit
+      when choice park is far and bumper pressed, go to Lit
       drive forward first_drive
       after 3 s, go to Wait
     step Wait
@@ -52,7 +52,8 @@ def find(case: Case) -> Iterator[Found]:
         yield Found(
             slip.place,
             f"`{slip.facts['setting']}` has no number for `{slip.word}`",
-            f"When `{slip.facts['choice']}` is `{slip.word}` the plan would have no number to go by.",
+            f"When `{slip.facts['choice']}` is `{slip.word}`, the plan would not know which number "
+            "to take.",
             "Add a row for each value that is missing:",
             paste=tuple(f"{value} 40 %" for value in slip.known),
             steps=steps_of(slip),

@@ -102,6 +102,6 @@ RESERVED = frozenset(
     {
         *("routine", "robot", "limit", "setting", "at", "start", "step", "finish"),
         *("when", "after", "keep", "go", "to", "and", "or", "not", "for", "within", "of"),
-        *("sees", "done", "match", "once", "group", "task", "do", "whenever", "scenario"),
+        *("sees", "done", "match", "once", "group", "task", "do", "whenever", "scenario", "choice"),
     }
 )

@@ -37,6 +37,7 @@ from planner.model.scopes import (
     spoken_call,
     step_lines,
     times_of,
+    words_of,
 )
 from planner.model.tasks import Task, tasks_of, tell_unused
 from planner.model.units import Amount
@@ -213,13 +214,7 @@ class StepResolver:
         return not (head or command or self._named_in([line], self.scope))
 
     def _named_in(self, lines: Iterable[n.Line], scope: Scope) -> frozenset[str]:
-        words: set[str] = set()
-        waiting = list(lines)
-        while waiting:
-            line = waiting.pop()
-            words.update(_WORD.findall(line.place.words))
-            if isinstance(line.statement, n.Broken):
-                waiting.extend(line.under)
+        words = words_of(lines)
         return frozenset(self._entry(scope, word) for word in words if word in scope.heads)
 
     # What stands under a step or group.

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from planner.model.ledger import Ledger
@@ -23,6 +24,7 @@ from planner.tree.format import format_statement
 
 MOST_TIMES = 1000
 """How high a count may be; no match has room for more."""
+_WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +75,18 @@ def step_lines(lines: tuple[n.Line, ...]) -> Iterator[tuple[n.Line, str]]:
         if isinstance(line.statement, n.GroupHead):
             for under in line.under:
                 yield under, line.statement.name.text
+
+
+def words_of(lines: Iterable[n.Line]) -> set[str]:
+    """The words of some lines, and of those under lines that were not read at all."""
+    words: set[str] = set()
+    waiting = list(lines)
+    while waiting:
+        line = waiting.pop()
+        words.update(_WORD.findall(line.place.words))
+        if isinstance(line.statement, n.Broken):
+            waiting.extend(line.under)
+    return words
 
 
 def call_of(line: n.Line) -> n.Call | None:

@@ -49,7 +49,7 @@ def spoken_condition(condition: Condition) -> str:
         case MatchClock(operator, at_us):
             return f"match {operator} {seconds_text(at_us)}"
         case ChoiceIs(choice, value):
-            return f"{choice} is {value}"
+            return f"choice {choice} is {value}"
         case Not(part):
             return f"not {_wrapped(part, Not, All, Any)}"
         case Once(part):

@@ -169,7 +169,7 @@ def format_condition(condition: n.Condition) -> str:
         case n.Negated(part):
             return f"not {_wrapped(part, n.Negated, n.Both, n.Either)}"
         case n.ChoiceIs(choice, value):
-            return f"{choice.text} is {value.text}"
+            return f"choice {choice.text} is {value.text}"
         case n.Once(part):
             return f"once {_wrapped(part, n.Negated, n.Once, n.Both, n.Either)}"
         case n.HeldFor(part, duration):

@@ -133,7 +133,7 @@ class Either:
 
 @dataclass(frozen=True, slots=True)
 class ChoiceIs:
-    """``park is centre``"""
+    """``choice park is centre``"""
 
     choice: Name
     value: Name

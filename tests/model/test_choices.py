@@ -38,8 +38,8 @@ step Turn
   after 2 s, go to Still
 step Side
   drive turn -10 deg, 20 %
-  when place is near and drive sideways <= -5 cm, go to Lit
-  when place is far and drive travelled >= 5 cm, go to Lit
+  when choice place is near and drive sideways <= -5 cm, go to Lit
+  when choice place is far and drive travelled >= 5 cm, go to Lit
   after 2 s, go to Still
 finish Lit
 finish Still
@@ -103,7 +103,7 @@ def test_exits_that_the_choice_rules_out_are_gone(place: str, count: int) -> Non
 
 def test_a_fault_of_one_variant_is_told_with_its_choice() -> None:
     """A finding that only some variants earn says which."""
-    text = PLAN.replace("  when place is far and drive travelled >= 5 cm, go to Lit\n", "")
+    text = PLAN.replace("  when choice place is far and drive travelled >= 5 cm, go to Lit\n", "")
     text = text.replace("  after 2 s, go to Still\nfinish", "finish")
     found = check(text, ROBOT).findings
     headlines = {f.check: f.headline for f in found if f.severity.word == "error"}
@@ -115,7 +115,7 @@ def test_a_fault_of_one_variant_is_told_with_its_choice() -> None:
 def test_a_step_that_one_variant_leaves_out_is_not_unreachable() -> None:
     """What one choice does not reach another may."""
     text = PLAN.replace(
-        "after delay, go to Turn", "when place is far, go to Turn\n  after delay, go to Side"
+        "after delay, go to Turn", "when choice place is far, go to Turn\n  after delay, go to Side"
     )
     assert "unreachable-step" not in names_of(check(text, ROBOT).findings)
 

@@ -12,7 +12,7 @@ import click
 
 from planner import __version__
 from planner.findings import nearest
-from planner.shell.terminal import guard_encoding, warn
+from planner.shell.terminal import guard_encoding, let_go_of_output, warn
 
 # Looking for garbage takes a tenth of a short run and finds next to none while modules load.
 _OBJECTS_BETWEEN_COLLECTIONS = 100_000
@@ -62,9 +62,18 @@ class _Commands(click.Group):
         gc.set_threshold(_OBJECTS_BETWEEN_COLLECTIONS)
         guard_encoding()
         try:
-            return super().main(*args, **extra)
+            try:
+                return super().main(*args, **extra)
+            finally:
+                # What is still in the buffer may meet a full disk, and is told of like the rest.
+                sys.stdout.flush()
+        except BrokenPipeError:
+            # Whoever read the output has seen enough.
+            let_go_of_output()
+            sys.exit(1)
         except OSError as error:
-            # A full disk or a closed pipe under the output; files have their own messages.
+            # A full disk under the output; files have their own messages.
+            let_go_of_output()
             warn(f"could not go on: {error.strerror or error}")
         except Exception as error:
             if os.environ.get("PLANNER_TRACE"):

@@ -26,10 +26,22 @@ _LOOKS: dict[Role, dict[str, object]] = {
 
 
 def guard_encoding() -> None:
-    """From now on a character that the output cannot show is replaced instead of raising."""
+    """From now on a character that the output cannot show is replaced instead of raising.
+
+    Where the program was started without an output, what it says goes nowhere.
+    """
+    sys.stdout = sys.stdout or io.StringIO()
+    sys.stderr = sys.stderr or io.StringIO()
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
+
+
+def let_go_of_output() -> None:
+    """Sends what is still in the output's buffer nowhere, so that the exit does not try again."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, sys.stdout.fileno())
+    os.close(nowhere)
 
 
 def screen() -> Screen:

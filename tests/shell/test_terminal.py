@@ -83,6 +83,16 @@ def test_a_pipe_that_is_closed(here: Path) -> None:
     assert b"" == done.stderr
 
 
+@pytest.mark.parametrize("buffered", ["", "1"])
+def test_no_output_at_all(here: Path, buffered: str) -> None:
+    """A program that was started without an output still gives its verdict in its exit status."""
+    assert here.is_dir()
+    script = f'"{tool()}" check slip.routine >&-'
+    env = {**os.environ, "PYTHONUNBUFFERED": buffered}
+    done = subprocess.run(["sh", "-c", script], capture_output=True, check=False, env=env)
+    assert (1, b"") == (done.returncode, done.stderr)
+
+
 # Colour.
 
 

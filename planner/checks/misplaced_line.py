@@ -31,6 +31,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
+from planner.checks.repair import foreign_line
 from planner.checks.words import steps_of
 from planner.findings import Slip
 from planner.tree.rows import split_comment
@@ -41,7 +42,12 @@ _WHY = "Indentation says what belongs to what, and a plan must read the same for
 def find(case: Case) -> Iterator[Found]:
     """Lines at the wrong depth; lines that follow each other and belong together are one fault."""
     group: list[Slip] = []
+    # A line of another language is told once, as one that cannot be read.
+    foreign = [s.place for s in case.slips_of("unknown-mechanism") if foreign_line(s, case.robot)]
+    elsewhere = {(place.source.name, place.line) for place in foreign}
     for slip in case.slips_of("misplaced-line"):
+        if (slip.place.source.name, slip.place.line) in elsewhere:
+            continue
         if group and not _goes_with(group[-1], slip):
             yield _found(group)
             group = []

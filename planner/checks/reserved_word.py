@@ -25,7 +25,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import mended_line, steps_of
+from planner.checks.words import steps_of
 
 
 def find(case: Case) -> Iterator[Found]:
@@ -36,8 +36,7 @@ def find(case: Case) -> Iterator[Found]:
             slip.place,
             f"`{slip.word}` is a word of the language, so no {what} can have that name",
             "A line with it could be read in two ways.",
-            "Say more in the name, here and wherever it is used:",
-            paste=(mended_line(slip.place, f"{slip.word}_{_noun(what)}"),),
+            f"Say more in the name, here and wherever it is used: `{slip.word}_{_noun(what)}`.",
             steps=steps_of(slip),
         )
 

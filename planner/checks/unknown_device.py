@@ -25,12 +25,15 @@ Instead
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 from planner.checks.case import Case, Found
 from planner.checks.words import listed, mended, suggestion
 from planner.findings import Slip
 from planner.model import Robot
+from planner.tree.rows import split_comment
 
 
 def find(case: Case) -> Iterator[Found]:
@@ -39,6 +42,7 @@ def find(case: Case) -> Iterator[Found]:
         if slip.facts.get("of_mechanism"):
             yield _not_used(slip, case.robot)
         else:
+            slip = _less_listed(slip)
             yield Found(
                 slip.place,
                 f"no hub has a device `{slip.word}`",
@@ -48,6 +52,12 @@ def find(case: Case) -> Iterator[Found]:
                 ),
                 paste=mended(slip),
             )
+
+
+def _less_listed(slip: Slip) -> Slip:
+    """The slip without the names that its own `uses` line has already: they are not meant."""
+    listed_there = set(re.findall(r"\w+", slip.place.line_text))
+    return replace(slip, known=tuple(name for name in slip.known if name not in listed_there))
 
 
 def _not_used(slip: Slip, robot: Robot) -> Found:
@@ -63,7 +73,18 @@ def _not_used(slip: Slip, robot: Robot) -> Found:
             f"this mechanism does not use `{slip.word}`",
             why,
             "Add it to the `uses` line, if it belongs to this mechanism:",
-            paste=(f"uses {names}",),
+            paste=_longer_uses(slip, names),
         )
     headline = f"this mechanism uses no `{slip.word}`"
     return Found(slip.place, headline, why, suggestion(slip, own), paste=mended(slip))
+
+
+def _longer_uses(slip: Slip, names: str) -> tuple[str, ...]:
+    """The `uses` line above with one device more; its sensors stay."""
+    for line in reversed(slip.place.source.lines[: slip.place.line]):
+        code = split_comment(line)[0].strip()
+        if code.startswith("uses "):
+            return (f"{code}, {slip.word}",)
+        if code.startswith("mechanism"):
+            break
+    return (f"uses {names}",)

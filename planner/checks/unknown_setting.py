@@ -38,20 +38,22 @@ from planner.findings import Slip
 def find(case: Case) -> Iterator[Found]:
     """Names that stand for a number, and no setting declares."""
     for slip in case.slips_of("unknown-setting"):
-        near = mended(slip)
         yield Found(
             slip.place,
             f"there is no setting `{slip.word}`",
             "The robot would not know which number is meant.",
             suggestion(slip, _otherwise(slip)),
-            paste=near or (f"setting {slip.word} = {_number(slip)}",),
+            paste=mended(slip),
             steps=steps_of(slip),
         )
 
 
 def _otherwise(slip: Slip) -> str:
     there = f"The settings are {listed(slip.known, 'and')}. " if slip.known else ""
-    return f"{there}Declare it near the top, with a number and its unit, or write the number here."
+    return (
+        f"{there}Declare it near the top, such as `setting {slip.word} = {_number(slip)}`, or "
+        "write the number here."
+    )
 
 
 def _number(slip: Slip) -> str:

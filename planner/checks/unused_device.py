@@ -47,6 +47,5 @@ def find(case: Case) -> Iterator[Found]:
             output.place,
             f"no mechanism uses the {output.kind.value} `{output.name}`",
             "Only mechanisms have commands, so nothing can move it.",
-            "Name it under its mechanism:",
-            paste=(f"uses {output.name}",),
+            f"Add `{output.name}` to the `uses` line of the mechanism it belongs to.",
         )

@@ -229,6 +229,5 @@ EXITS: tuple[Habit, ...] = (
         "The routine ends in a finish: it gives its commands and switches everything off. If the "
         "robot is to go on from here, make it a `step` instead.",
         rules=("finish_line",),
-        paste=('step Parked "and then go on"', "  after 1 s, go to NextStep"),
     ),
 )

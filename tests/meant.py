@@ -1,0 +1,55 @@
+"""What students write and what they are told to write, out of `checks/meant/`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+FOLDER = Path(__file__).parent / "checks" / "meant"
+_STEP = "step Approach\n  @\n  after 9 s, go to GiveUp\nfinish Lit\nfinish GiveUp\n"
+FRAMES = {
+    "step": _STEP,
+    "finish": "step Approach\n  claw open\n  after 1 s, go to Lit\nfinish Lit\n  @\n",
+    "routine": "@\nstep Approach\n  claw open\n  after 1 s, go to Lit\nfinish Lit\n",
+    "scenario": _STEP.replace("@", "drive forward 40 %\n  when bumper pressed, go to Lit")
+    + "scenario one\n  @\n  must visit Approach\n",
+    "robot": "robot moth\n@\nhub main\n  motor 0 left_wheels\n",
+    "hub": "robot moth\nhub main\n  @\n",
+    "mechanism": "robot moth\nhub main\n  motor 0 left_wheels\nmechanism drive\n  @\n",
+    "command": "robot moth\nhub main\n  motor 0 left_wheels\n  motor 1 arm_motor\n"
+    "mechanism drive\n  uses left_wheels, arm_motor\n"
+    "  command go(power %, height ticks) runs\n    @\n",
+}
+IN_ROUTINE = ("step", "finish", "routine", "scenario")
+_HEADER = "routine example\nrobot moth\nlimit 30 s\nsetting cruise = 40 %\nstart Approach\n"
+
+
+def pairs() -> Iterator[tuple[str, str, tuple[str, ...]]]:
+    """Place, what is written there, and what is given to paste."""
+    for file in sorted(FOLDER.iterdir()):
+        written, meant = "", ()
+        for line in [*file.read_text(encoding="utf-8").splitlines(), "end"]:
+            if line.startswith(" "):
+                meant = (*meant, line.strip())
+            elif line and not line.startswith("## "):
+                if written:
+                    yield file.stem, written, meant
+                written, meant = line, ()
+
+
+def framed(place: str, lines: tuple[str, ...]) -> str:
+    """A whole file with lines in their place."""
+    frame = FRAMES[place]
+    indent = re.search("^( *)@", frame, re.MULTILINE)
+    assert indent is not None
+    text = frame.replace("@", f"\n{indent.group(1)}".join(lines))
+    return _HEADER + text if place in IN_ROUTINE else text
+
+
+def shown(written: str) -> str:
+    """A line with its hidden characters put in."""
+    return re.sub(r"\\u([0-9a-f]{4})", lambda code: chr(int(code.group(1), 16)), written)
+
+
+PAIRS = list(pairs())

@@ -20,6 +20,8 @@ ORDER: tuple[tuple[str, ...], ...] = (
     ("report",),
     ("pipeline",),
     ("shell",),
+    # `python -m planner` opens the door and is no room.
+    ("__main__",),
 )
 RANK = {room: rank for rank, rooms in enumerate(ORDER) for room in rooms}
 

@@ -9,6 +9,7 @@ from planner.findings import nearest
 from planner.report import list_of_checks, manual_page
 from planner.shell.terminal import say, screen
 from planner.shell.trouble import Trouble
+from planner.tree.language import grammar_folder
 
 
 @click.command()
@@ -17,15 +18,19 @@ def explain(name: str | None) -> None:
     """Explain the check NAME, or list all checks.
 
     A page says what the check finds, why that matters on the field, shows a plan it finds fault
-    with, and the same plan put right.
+    with, and the same plan put right. The name `language` shows the reference of the language.
 
     \b
     Examples:
       planner explain
       planner explain wait-without-limit
+      planner explain language
     """
     if name is None:
         say(list_of_checks(CHECKS, screen()))
+        return
+    if name.lower() == "language":
+        say((grammar_folder() / "README.md").read_text(encoding="utf-8"))
         return
     # Underscores and capitals are no reason to turn anybody away.
     check = check_named(name.lower().replace("_", "-"))

@@ -9,8 +9,10 @@ from string import Template
 
 import click
 
+from planner.findings import Severity
 from planner.pipeline import check_robot, check_routine, read_robot
-from planner.shell.files import write_all
+from planner.shell.files import UnreadError, read_source, write_all
+from planner.shell.starter import starter
 from planner.shell.terminal import say
 from planner.shell.trouble import Trouble
 from planner.shell.walk import ROBOT, ROUTINE
@@ -37,29 +39,46 @@ _DEVICE = re.compile(r"(?i)con|prn|aux|nul|com[0-9]|lpt[0-9]")
 def new(name: str, robot: str | None, into: Path) -> None:
     """Write a robot file and a routine NAME to start from.
 
-    Both are small and check clean; nothing that is there already is overwritten.
+    Both are small and check clean; nothing that is there already is overwritten. With --robot and
+    the name of a robot file that is there, only a routine for that robot is written.
 
     \b
     Examples:
       planner new lantern
       planner new lantern --robot heron --into plans
     """
-    robot = robot or name
-    texts = {
-        into / f"{robot}{ROBOT}": _filled("robot.txt", name, robot),
-        into / f"{name}{ROUTINE}": _filled("routine.txt", name, robot),
-    }
-    for path in texts:
-        if os.path.lexists(path):
-            raise Trouble(f"{path} is there already, so nothing was written; choose another name")
-    bot, routine = texts
-    _must_be_clean(Source(str(bot), texts[bot]), Source(str(routine), texts[routine]))
-    write_all({path: text.encode() for path, text in texts.items()})
+    bot, routine = into / f"{robot or name}{ROBOT}", into / f"{name}{ROUTINE}"
+    taken = [path for path in (bot, routine) if os.path.lexists(path)]
+    if routine in taken or (taken and robot is None):
+        path = taken[-1]
+        raise Trouble(f"{path} is there already, so nothing was written; choose another name")
+    text = _filled("routine.txt", name, robot or name)
+    if taken:
+        _write_routine(bot, routine, name)
+    else:
+        _write_both(bot, routine, _filled("robot.txt", name, robot or name), text)
     say(
-        f"Wrote {bot}: your robot's ports, sensors and mechanisms; make them yours.\n"
         f"Wrote {routine}: a first plan.\n"
         f"\nNext:\n  planner check {_quoted(routine)}\n  planner draw {_quoted(routine)}\n"
+        f"  planner rehearse {_quoted(routine)} --by-hand\n"
     )
+
+
+def _write_both(bot: Path, routine: Path, robot_text: str, text: str) -> None:
+    _must_be_clean(Source(str(bot), robot_text), Source(str(routine), text))
+    write_all({bot: robot_text.encode(), routine: text.encode()})
+    say(f"Wrote {bot}: your robot's ports, sensors and mechanisms; make them yours.\n")
+
+
+def _write_routine(bot: Path, routine: Path, name: str) -> None:
+    """A routine alone, for a robot file that is there and is in order."""
+    try:
+        source = read_source(bot)
+    except UnreadError as error:
+        raise Trouble(str(error)) from None
+    text = starter(name, read_robot(source).robot)
+    _must_be_clean(source, Source(str(routine), text))
+    write_all({routine: text.encode()})
 
 
 def _filled(template: str, name: str, robot: str) -> str:
@@ -77,9 +96,11 @@ def _must_be_clean(bot: Source, routine: Source) -> None:
     """A name may mean something to the language, such as `step`; then nothing is written."""
     read = read_robot(bot)
     checked = check_routine(routine, lambda _: read)
-    found = (*check_robot(read, [checked.plan.routine]), *checked.findings)
-    if found:
-        raise Trouble(f"choose another name: {found[0].headline}")
+    errors = [f for f in check_robot(read) if f.severity is Severity.ERROR]
+    if errors:
+        raise Trouble(f"{bot.name} has errors, so nothing was written: {errors[0].headline}")
+    if checked.findings:
+        raise Trouble(f"choose another name: {checked.findings[0].headline}")
 
 
 def _quoted(path: Path) -> str:

@@ -85,3 +85,8 @@ def test_a_slip_in_a_command_is_answered_with_its_name() -> None:
 def test_an_odd_command_is_no_fault() -> None:
     """Anything else in a command's place is bad usage as well."""
     assert 2 == planner("\x00" * 5000).status
+
+
+def test_the_language_is_explained() -> None:
+    """The reference of the language is at hand where only the program is installed."""
+    assert planner("explain", "language").out.startswith("# The language: reference and meaning\n")

@@ -67,3 +67,39 @@ def test_a_folder_that_is_a_file(here: Path) -> None:
     (here / "plans").write_text("mine", encoding="utf-8")
     assert 2 == planner("new", "lantern", "--into", "plans").status
     assert ["plans"] == _names(here)
+
+
+def test_a_second_routine_for_a_robot(here: Path) -> None:
+    """With the name of a robot file that is there, only a routine for that robot is written."""
+    assert 0 == planner("new", "first", "--robot", "heron").status
+    before = (here / "heron.bot").read_bytes()
+    assert 0 == planner("new", "second", "--robot", "heron").status
+    assert ["first.routine", "heron.bot", "second.routine"] == _names(here)
+    assert before == (here / "heron.bot").read_bytes()
+    assert "clean" in planner("check", ".").out
+
+
+@pytest.mark.parametrize(
+    "robot",
+    [
+        "robot heron\n",
+        "robot heron\nhub main\n  servo 0 claw_servo\nmechanism claw\n  uses claw_servo\n"
+        "  command open holds\n    claw_servo at 80 %\n",
+        "robot heron\nhub main\n  motor 0 belt\n  digital 1 eye beam\nmechanism belt_drive\n"
+        "  uses belt\n  command run runs\n    belt at 30 %\n",
+    ],
+)
+def test_a_routine_for_any_robot_checks_clean(here: Path, robot: str) -> None:
+    """What a robot has not got is left out of its first routine."""
+    (here / "heron.bot").write_text(robot, encoding="utf-8")
+    assert 0 == planner("new", "second", "--robot", "heron").status
+    assert 0 == planner("check", "second.routine").status
+
+
+def test_a_robot_file_with_errors(here: Path) -> None:
+    """A routine for a robot file that is not in order is not written."""
+    (here / "heron.bot").write_text("robot heron\nhub main\n  motor 9 belt\n", encoding="utf-8")
+    ran = planner("new", "second", "--robot", "heron")
+    assert 2 == ran.status
+    assert ran.err.startswith("planner: heron.bot has errors, so nothing was written: ")
+    assert ["heron.bot"] == _names(here)

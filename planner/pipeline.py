@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from pathlib import PurePath
 from typing import TYPE_CHECKING
 
 from planner.checks import Case, findings_of, merged
@@ -83,6 +84,10 @@ def read_robot(source: Source) -> ReadRobot:
     """Reads a robot file. Never raises on wrong text."""
     parsed = parse_robot(source)
     robot, slips = resolve_robot(parsed)
+    file = PurePath(source.name)
+    if file.suffix == ".bot" and robot.name not in ("", file.stem):
+        facts = {"file": file.stem}
+        slips += (Slip("robot-of-another-file", robot.place, robot.name, (), facts),)
     return ReadRobot(source, robot, parsed.slips + slips)
 
 

@@ -23,7 +23,7 @@ def moth_robot() -> ReadRobot:
     return robot_of((ROUTINES / "moth.bot").read_text(encoding="utf-8"), "moth.bot")
 
 
-def robot_of(text: str, name: str = "example.bot") -> ReadRobot:
+def robot_of(text: str, name: str = "a robot file") -> ReadRobot:
     """A robot file's text as read."""
     return read_robot(Source(name, text))
 

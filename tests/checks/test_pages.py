@@ -35,7 +35,7 @@ def findings(text: str) -> list[Finding]:
     """What is found in a plan, or in a robot file and the routine that may follow it."""
     if text.startswith("robot example"):
         robot_text, _, routine = text.partition("\nroutine ")
-        robot = robot_of(robot_text)
+        robot = robot_of(robot_text, "example.bot")
         if not routine:
             return list(check_robot(robot))
         checked = check_routine(Source("x.routine", f"routine {routine}"), lambda _name: robot)

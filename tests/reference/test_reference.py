@@ -31,7 +31,7 @@ finish GiveUp
 def errors(kind: str, text: str) -> list[Finding]:
     """The errors found in an example, which is a robot file, a routine or the inside of a step."""
     if kind == "robot":
-        found = check_robot(read_robot(Source("example.bot", text)))
+        found = check_robot(read_robot(Source("a robot file", text)))
     else:
         if kind == "step":
             text = FRAME.format(step="\n".join(f"  {line}" for line in text.splitlines()))

@@ -52,7 +52,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.usage import can_tell, used_commands
+from planner.checks.usage import can_tell, gathered, used_commands
+from planner.checks.words import listed
+from planner.text import Place
 
 
 def find(case: Case) -> Iterator[Found]:
@@ -60,14 +62,22 @@ def find(case: Case) -> Iterator[Found]:
     if not can_tell(case):
         return
     used = used_commands(case)
-    for mechanism in case.robot.mechanisms.values():
-        for command in mechanism.commands.values():
-            if command.place is None or command.name == "stop" or command.salvaged:
-                continue
-            if (mechanism.name, command.name) not in used:
-                yield Found(
-                    command.place,
-                    f"no routine gives the command `{mechanism.name} {command.name}`",
-                    "It may be left over, or a step gives another command by mistake.",
-                    "Use it, or delete it from the robot file.",
-                )
+    unused = [
+        (f"{mechanism.name} {command.name}", command.place)
+        for mechanism in case.robot.mechanisms.values()
+        for command in mechanism.commands.values()
+        if command.place and command.name != "stop" and not command.salvaged
+        if (mechanism.name, command.name) not in used
+    ]
+    names = listed(name for name, _ in unused)
+    found = [_found(place, f"no routine gives the command `{name}`") for name, place in unused]
+    yield from gathered(found, f"no routine gives the commands {names}")
+
+
+def _found(place: Place, headline: str) -> Found:
+    return Found(
+        place,
+        headline,
+        "It may be left over, or a step gives another command by mistake.",
+        "Use it, or delete it from the robot file.",
+    )

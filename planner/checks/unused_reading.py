@@ -55,7 +55,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.usage import can_tell, used_readings
+from planner.checks.usage import can_tell, gathered, used_readings
+from planner.checks.words import listed
+from planner.model.robot import Reading
 
 
 def find(case: Case) -> Iterator[Found]:
@@ -63,13 +65,21 @@ def find(case: Case) -> Iterator[Found]:
     if not can_tell(case):
         return
     used = used_readings(case)
-    for mechanism in case.robot.mechanisms.values():
-        for reading in mechanism.readings.values():
-            if (mechanism.name, reading.name) not in used:
-                yield Found(
-                    reading.place,
-                    f"no routine asks for `{reading.spoken}`",
-                    "Perhaps a routine guesses with a timer what this reading knows.",
-                    "Let a step wait for it, or delete it if it is left over.",
-                    paste=(f"when {reading.spoken} > 20 {reading.unit.name}, go to NextStep",),
-                )
+    unused = [
+        reading
+        for mechanism in case.robot.mechanisms.values()
+        for reading in mechanism.readings.values()
+        if (mechanism.name, reading.name) not in used
+    ]
+    names = listed(reading.spoken for reading in unused)
+    yield from gathered([_found(reading) for reading in unused], f"no routine asks for {names}")
+
+
+def _found(reading: Reading) -> Found:
+    return Found(
+        reading.place,
+        f"no routine asks for `{reading.spoken}`",
+        "Perhaps a routine guesses with a timer what this reading knows.",
+        "Let a step wait for it, or delete it if it is left over.",
+        paste=(f"when {reading.spoken} > 20 {reading.unit.name}, go to NextStep",),
+    )

@@ -55,8 +55,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.usage import can_tell, used_sensors
+from planner.checks.usage import can_tell, gathered, used_sensors
+from planner.checks.words import listed
 from planner.model.resolve_condition import questions
+from planner.model.robot import Sensor, SensorKind
 
 
 def find(case: Case) -> Iterator[Found]:
@@ -64,16 +66,17 @@ def find(case: Case) -> Iterator[Found]:
     if not can_tell(case):
         return
     used = used_sensors(case)
-    for sensor in case.robot.sensors.values():
-        if sensor.name in used:
-            continue
-        asked = questions(sensor)[0]
-        yield Found(
-            sensor.place,
-            f"no routine asks the {sensor.kind.value} sensor `{sensor.name}`"
-            if sensor.kind.value != "camera"
-            else f"no routine asks the camera `{sensor.name}`",
-            "Perhaps a routine guesses with a timer what this sensor knows.",
-            "Let a step wait for it, or delete its line if it is left over.",
-            paste=(f"when {asked}, go to NextStep",),
-        )
+    unused = [sensor for sensor in case.robot.sensors.values() if sensor.name not in used]
+    names = listed(sensor.name for sensor in unused)
+    yield from gathered([_found(sensor) for sensor in unused], f"no routine asks {names}")
+
+
+def _found(sensor: Sensor) -> Found:
+    kind = "camera" if sensor.kind is SensorKind.CAMERA else f"{sensor.kind.value} sensor"
+    return Found(
+        sensor.place,
+        f"no routine asks the {kind} `{sensor.name}`",
+        "Perhaps a routine guesses with a timer what this sensor knows.",
+        "Let a step wait for it, or delete its line if it is left over.",
+        paste=(f"when {questions(sensor)[0]}, go to NextStep",),
+    )

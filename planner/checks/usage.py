@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from planner.checks.case import Case
+from planner.checks.case import Case, Found
 from planner.graph.owners import given_in, owners
 from planner.model.condition import Answers, Compare, Steady, Unreadable, Within, leaves
 from planner.model.robot import Reading, Sensor, SensorKind
@@ -54,6 +55,17 @@ def used_commands(case: Case) -> set[tuple[str, str]]:
         for routine in routines_of(case)
         for given, _ in given_in(routine)
     }
+
+
+def gathered(found: list[Found], headline: str) -> Iterator[Found]:
+    """Up to two findings as they are, more as one that names them all.
+
+    A robot file is whole on the first day of the season, when one routine is written.
+    """
+    if len(found) <= 2:
+        yield from found
+    else:
+        yield replace(found[0], headline=headline, paste=())
 
 
 def _partly_read(routine: Routine) -> bool:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from planner.graph import Plan, unfold
 from planner.model import missing_robot
 from planner.model.condition import Unresolved
-from planner.model.routine import AfterExit, Count, MatchExit, Routine, Step, WhenExit
+from planner.model.routine import AfterExit, Count, Group, MatchExit, Routine, Step, WhenExit
 from planner.text import Place, Source
 
 SECOND_US = 1_000_000
@@ -20,15 +21,24 @@ def plan(
     finishes: Iterable[str] = (),
     clock: Iterable[tuple[int, str]] = (),
     limit_s: int = 30,
+    groups: Iterable[tuple[Group, Iterable[str]]] = (),
 ) -> Plan:
-    """A plan of steps with their exits, the first of them its start; `clock` in seconds."""
+    """A plan of steps with their exits, the first of them its start; `clock` in seconds.
+
+    `groups` come with the steps that stand directly in them, outer ones first.
+    """
     ends = set(finishes)
-    steps = {name: step(name, exits.get(name, ()), name in ends) for name in (*exits, *ends)}
+    inside = {name: group.name for group, names in groups for name in names}
+    steps = {
+        name: step(name, exits.get(name, ()), name in ends, inside.get(name, ""))
+        for name in (*exits, *ends)
+    }
     robot = missing_robot("drawn", _PLACE)
     match_exits = tuple(MatchExit(at * SECOND_US, target, _PLACE) for at, target in sorted(clock))
     start = next(iter(steps), "")
     limit_us = limit_s * SECOND_US
-    return unfold(Routine("drawn", "", robot, limit_us, {}, match_exits, start, steps, _PLACE))
+    routine = Routine("drawn", "", robot, limit_us, {}, match_exits, start, steps, _PLACE)
+    return unfold(replace(routine, groups={group.name: group for group, _ in groups}))
 
 
 def arrows(
@@ -50,11 +60,22 @@ def arrows(
     return plan(exits, ends)
 
 
-def step(name: str, exits: Iterable[WhenExit | AfterExit], is_finish: bool) -> Step:
+def step(
+    name: str, exits: Iterable[WhenExit | AfterExit], is_finish: bool, group: str = ""
+) -> Step:
     """A step with its exits sorted as a step keeps them."""
     whens = tuple(e for e in exits if isinstance(e, WhenExit))
     afters = tuple(e for e in exits if isinstance(e, AfterExit))
-    return Step(name, "", is_finish, (), whens, afters, _PLACE)
+    return Step(name, "", is_finish, (), whens, afters, _PLACE, group=group)
+
+
+def group(
+    name: str, exits: Iterable[WhenExit | AfterExit] = (), inside: str = "", task: str = ""
+) -> Group:
+    """A group with its exits; one with a `task` sets the counts in it to 0 when it is entered."""
+    whens = tuple(e for e in exits if isinstance(e, WhenExit))
+    afters = tuple(e for e in exits if isinstance(e, AfterExit))
+    return Group(name, "", inside, (), whens, afters, (), _PLACE, task=task)
 
 
 def when(target: str, most: int | None = None, then: str = "") -> WhenExit:
@@ -87,3 +108,24 @@ def random_plan(seed: int, most_steps: int = 7) -> Plan:
     times = sorted(draw.sample(range(1, 29), draw.choice((0, 0, 1, 1, 2, 3))))
     clock = [(at, draw.choice(names + ends)) for at in times]
     return plan(exits, ends, clock)
+
+
+def random_grouped_plan(seed: int, most_steps: int = 6) -> Plan:
+    """A small plan with up to three groups, one perhaps in another, and tasks among them."""
+    draw = random.Random(seed)
+    base = random_plan(seed + 1000, most_steps)
+    names = [name for name, step_ in base.routine.steps.items() if not step_.is_finish]
+    ends = [step_.name for step_ in base.routine.finishes]
+    exits = {name: base.routine.steps[name].exits for name in names}
+    groups: list[tuple[Group, list[str]]] = []
+    free = list(names)
+    for number in range(draw.randint(1, 3)):
+        inside = draw.choice(["", *(outer.name for outer, _ in groups)])
+        members = draw.sample(free, min(len(free), draw.randint(1, 3)))
+        free = [name for name in free if name not in members]
+        own = [
+            draw.choice((when(target), after(draw.randint(2, 9), target)))
+            for target in draw.sample(names + ends, draw.choice((0, 1, 1, 2)) % (len(names) + 1))
+        ]
+        groups.append((group(f"G{number}", own, inside, draw.choice(("", "t"))), members))
+    return plan(exits, ends, groups=groups)

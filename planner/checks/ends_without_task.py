@@ -29,17 +29,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
+from planner.checks.headings import lines_not_read
+from planner.checks.plan_names import declared, lines_above
 from planner.checks.words import steps_of
 
 
 def find(case: Case) -> Iterator[Found]:
     """The exits for outcomes in steps without a task."""
+    broken = lines_not_read(case)
     for slip in case.slips_of("ends-without-task"):
+        if broken.intersection(lines_above(slip.place)):
+            continue  # The task may stand in a line that could not be read.
         yield Found(
             slip.place,
             f"this step does no task that could end `{slip.word}`",
             "So there is nothing to wait for.",
             "Say which task the step does, or wait for a sensor instead.",
-            paste=("do place 1200 ticks",),
+            paste=tuple(f"do {task}" for task in declared(slip.place, "task")[:1]),
             steps=steps_of(slip),
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from planner.checks.case import Case
+from planner.checks.habits.habit import QUANTITY
 from planner.checks.headings import nameless
 from planner.checks.plan_names import (
     declared,
@@ -39,6 +40,8 @@ def _heading(slip: Slip, case: Case, begins: str) -> str:
     behind = f" {title.group()}" if title else ""
     if slip.facts.get("file") == "robot":
         return _robot_heading(slip, begins)
+    if begins in ("group", "task", "scenario"):
+        return ""  # Nothing leads to these, so nothing says their names.
     lost = nameless(case)
     missing = [lost[1]] if lost and lost[0] is slip else undeclared(slip.place)
     if len(missing) != 1:
@@ -82,19 +85,19 @@ def _line(slip: Slip, case: Case, begins: str) -> str:
 
 
 def _plan_line(slip: Slip, case: Case, begins: str) -> str:
-    condition, command = some_condition(slip.place, case.robot), some_command(case.robot)
+    condition = some_condition(slip.place, case.robot)
     target = _TARGET.search(slip.place.line_text)
     following = target.group(1) if target else next_step(slip.place)
     give_up = target.group(1) if target else home(slip.place)
+    quantity = re.search(QUANTITY, slip.place.line_text)
+    time = quantity.group() if quantity else ""
     match begins:
-        case "when" if condition:
+        case "when" if condition and len(_condition(slip)) < 2:
             return f"when {condition}, go to {following}"
         case "after":
-            return f"after 2.5 s, go to {give_up}"
+            return f"after {time or '2.5 s'}, go to {give_up}"
         case "at":
-            return f"at 26 s of match, go to {give_up}"
-        case "whenever" if condition and command:
-            return f"whenever {condition}, {command}"
+            return f"at {time or '26 s'} of match, go to {give_up}"
         case "do" if declared(slip.place, "task"):
             return f"do {declared(slip.place, 'task')[0]}"
         case "start" if declared(slip.place, "step"):
@@ -106,6 +109,11 @@ def _plan_line(slip: Slip, case: Case, begins: str) -> str:
         case "" if slip.facts.get("rule") in ("step_line", "finish_line"):
             return _command_of(slip, case)
     return ""
+
+
+def _condition(slip: Slip) -> list[str]:
+    """The words between the first one and the comma."""
+    return split_comment(slip.place.line_text)[0].partition(",")[0].split()[1:]
 
 
 def _command_of(slip: Slip, case: Case) -> str:

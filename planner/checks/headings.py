@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
+
 from planner.checks.case import Case
+from planner.checks.repair import foreign_line
 from planner.checks.words import near_names
 from planner.findings import Slip
 
@@ -32,3 +35,17 @@ def of_nameless_mechanism(case: Case, slip: Slip) -> bool:
     kinds = ("unknown-mechanism", "unknown-sensor")
     words = {s.word for kind in kinds for s in case.slips_of(kind) if not near_names(s)}
     return words == {slip.word}
+
+
+def words_not_read(case: Case) -> set[str]:
+    """Every word of the lines that could not be read, or only look like a command."""
+    slips = list(case.slips_of("unreadable-line"))
+    slips += [s for s in case.slips_of("unknown-mechanism") if foreign_line(s, case.robot)]
+    return {word for slip in slips for word in re.findall(r"\w+", slip.place.line_text)}
+
+
+def lines_not_read(case: Case) -> set[int]:
+    """The numbers of those lines."""
+    slips = list(case.slips_of("unreadable-line"))
+    slips += [s for s in case.slips_of("unknown-mechanism") if foreign_line(s, case.robot)]
+    return {slip.place.line for slip in slips}

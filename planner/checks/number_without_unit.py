@@ -67,6 +67,7 @@ def _paste(slip: Slip) -> tuple[str, ...]:
     number = slip.word
     if unit == "%" and "." in number and abs(Fraction(number)) <= 1:
         number = decimal_text(Fraction(number) * 100)
-    if unit == "s" and "." not in number and abs(Fraction(number)) >= 100:
+    of_pass = slip.place.line_text.split()[0] == "pass"
+    if unit == "s" and (of_pass or ("." not in number and abs(Fraction(number)) >= 100)):
         unit = "ms"
     return (mended_line(slip.place, f"{number} {unit}"),)

@@ -20,6 +20,7 @@ NAMELESS = "Name"
 _HEAD = re.compile(
     r"(\s*)(step|finish|task|group|mechanism|hub|setting)\s+([A-Za-z_]\w*)", re.ASCII
 )
+_USES = re.compile(r"\s*uses\s+([\w, \t]+)", re.ASCII)
 _ENDS = re.compile(r"\bends\s+([\w, \t]+)", re.ASCII)
 _LIMIT = re.compile(r"\s*after\b.*\bgo\s+to\s+([A-Za-z_]\w*)", re.ASCII)
 
@@ -58,8 +59,8 @@ def steps_around(place: Place) -> list[tuple[int, str, str]]:
         end = next(after, len(place.source.lines) + 1)
         inner = [head for head in heads if start < head[0] < end]
         ends = _ENDS.search(split_comment(place.source.line(start))[0])
-        outcomes = re.findall(r"\w+", ends.group(1)) if ends else []
-        return [*inner, *((end, "finish", outcome) for outcome in outcomes)]
+        ways = re.findall(r"\w+", ends.group(1)) if ends else []
+        return [*inner, *((end, "finish", outcome) for outcome in ways)]
     tasks = set()
     inside = False
     for head in heads:
@@ -86,11 +87,12 @@ def next_step(place: Place) -> str:
 
 def undeclared(place: Place) -> list[str]:
     """The names that are led to, and no heading declares."""
-    known = {*declared(place, "step", "finish", "group"), *_outcomes(place)}
+    known = {*declared(place, "step", "finish", "group"), *outcomes(place)}
     return sorted(names_led_to(place.source) - known)
 
 
-def _outcomes(place: Place) -> list[str]:
+def outcomes(place: Place) -> list[str]:
+    """The outcomes of all tasks."""
     found = (_ENDS.search(line) for line in place.source.lines)
     return [word for ends in found if ends for word in re.findall(r"\w+", ends.group(1))]
 
@@ -98,7 +100,9 @@ def _outcomes(place: Place) -> list[str]:
 def every_name(place: Place, robot: Robot) -> list[str]:
     """Every name that a line may speak of: of the robot, of steps and of settings."""
     own = declared(place, "step", "finish", "group", "task", "setting")
-    robots = (*robot.sensors, *robot.outputs, *robot.mechanisms)
+    uses = [_USES.match(line) for line in place.source.lines]
+    used = [name for line in uses if line for name in re.findall(r"\w+", line.group(1))]
+    robots = (*robot.sensors, *robot.outputs, *robot.mechanisms, *used)
     return list(dict.fromkeys((*robots, *own, *names_led_to(place.source))))
 
 
@@ -148,3 +152,12 @@ def some_command(robot: Robot, of: Mechanism | None = None) -> str:
 
 SAMPLES = {"%": "40 %", "s": "2 s", "deg": "90 deg", "cm": "20 cm", "ticks": "1200 ticks"}
 """A number in each of the commonest units, to show."""
+
+
+def lines_above(place: Place) -> range:
+    """The numbers of the lines above a place that stand in its step."""
+    lines = place.source.lines
+    for number in range(place.line - 1, 0, -1):
+        if lines[number - 1].split()[:1] in (["step"], ["finish"], ["group"]):
+            return range(number + 1, place.line)
+    return range(1, place.line)

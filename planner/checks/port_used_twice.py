@@ -32,6 +32,7 @@ from planner.checks.no_such_port import PORTS
 from planner.checks.ports import Device, devices, port_place, unclear_hubs
 from planner.checks.words import listed, mended_line
 from planner.findings import Related
+from planner.model.robot import Sensor, SensorKind
 
 
 def find(case: Case) -> Iterator[Found]:
@@ -59,6 +60,9 @@ def _found(case: Case, first: Device, second: Device) -> Found:
         if (d.plug.hub, d.plug.port_kind) == (plug.hub, plug.port_kind)
     }
     free = [str(port) for port in range(PORTS[plug.port_kind]) if port not in used]
+    if isinstance(second, Sensor) and second.kind is SensorKind.TOUCH:
+        # The usual touch sensor uses the odd wire of its plug.
+        free = [port for port in free if int(port) % 2]
     left = f"Free are {listed(free, 'and')}." if free else "None of the others is free."
     return Found(
         place,

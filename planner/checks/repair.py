@@ -10,17 +10,29 @@ from lark import UnexpectedInput
 
 from planner.checks.habits import HABITS, Habit
 from planner.checks.habits.habit import HIDDEN, NUMBER, UNIT
-from planner.checks.habits.own_names import done_alone, in_pieces, without_step
+from planner.checks.habits.own_names import (
+    done_alone,
+    in_pieces,
+    of_tasks,
+    told_oddly,
+    unanswered,
+    without_go,
+    without_step,
+)
 from planner.checks.plan_names import (
     HOME,
     NAMELESS,
     NEXT,
+    declared,
     every_name,
     home,
     next_step,
+    outcomes,
     reporting_above,
+    steps_around,
     undeclared,
 )
+from planner.checks.spelling import with_names, with_units
 from planner.findings import Slip, nearest
 from planner.model import Robot
 from planner.model.robot import STATES, SensorKind
@@ -89,7 +101,16 @@ class _Line:
         names = every_name(self.place, self.robot)
         missing = undeclared(self.place) if self.heading else []
         done = done_alone(reporting_above(self.place, self.robot))
-        return (*in_pieces(names, self.robot), *without_step(missing), *done, *HABITS)
+        return (
+            *in_pieces(names, self.robot),
+            *without_step(missing),
+            *of_tasks(declared(self.place, "task"), outcomes(self.place)),
+            *done,
+            *without_go(name for _, _, name in steps_around(self.place)),
+            *told_oddly(self.robot),
+            *HABITS,
+            *unanswered(self.robot),
+        )
 
     def _mask(self) -> str:
         """The code with its titles hidden letter by letter, so that columns stay true."""
@@ -154,7 +175,14 @@ class _Line:
             text = habit.mended(text)
         titles = iter(self.titles)
         shown = re.sub(f"{HIDDEN}+", lambda hidden: next(titles, hidden.group()), self._own(text))
-        return answered(re.sub(r"(?<=\S)  +(?!#)", " ", shown), self.robot).strip()
+        return self._respelt(answered(re.sub(r"(?<=\S)  +(?!#)", " ", shown), self.robot).strip())
+
+    def _respelt(self, text: str) -> str:
+        """A changed line with its units put in and its names spelt as they are declared."""
+        if text == self.code or self.language is ROBOT:
+            return text
+        lines = (with_units(line, self.robot) for line in text.split("\n"))
+        return "\n".join(with_names(line, self.place, self.robot) for line in lines)
 
     def _own(self, text: str) -> str:
         """The line with the plan's own steps where a pattern has put made-up ones."""
@@ -218,7 +246,8 @@ class _Line:
 
 def _shown(match: re.Match[str]) -> str | int:
     """The group that a habit points at: ``here``, or all of the match."""
-    return "here" if "here" in match.re.groupindex else 0
+    named = "here" in match.re.groupindex and match.group("here") is not None
+    return "here" if named else 0
 
 
 def readable(code: str, language: Language, rule: str) -> bool:
@@ -266,7 +295,7 @@ def answered(code: str, robot: Robot) -> str:
 def _given(code: str, robot: Robot) -> bool:
     """Whether a line is an exit, or begins with something near the name of a mechanism."""
     words = [word for word in code.split() if word != "keep"]
-    if not robot.mechanisms or words[0] in ("when", "after"):
+    if not robot.mechanisms or words[0] in ("when", "after", "do", "whenever"):
         return True
     return words[0] in robot.mechanisms or bool(nearest(words[0], robot.mechanisms))
 
@@ -284,10 +313,17 @@ _FOREIGN_WORDS = frozenset(
 )
 
 
+_CALLS = frozenset({"call", "run", "perform", "execute", "use"})
+
+
 def foreign_line(slip: Slip, robot: Robot) -> bool:
     """Whether a name that is no mechanism is really the first word of another language's line."""
     code = split_comment(slip.place.line_text)[0]
     starts = code[: slip.place.column - 1].strip() in ("", "keep")
+    words = code[slip.place.column - 1 :].split()
+    tasks = declared(slip.place, "task")
+    if starts and tasks and (words[0] in tasks or (words[0] in _CALLS and words[1] in tasks)):
+        return True
     return starts and _foreign(code[slip.place.column - 1 :], robot)
 
 

@@ -22,7 +22,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.ports import port_place
+from planner.checks.no_such_port import PORTS
+from planner.checks.ports import devices, port_place
 from planner.checks.words import mended_line
 from planner.model.robot import SensorKind
 
@@ -33,9 +34,10 @@ def find(case: Case) -> Iterator[Found]:
         return
     for sensor in case.robot.sensors.values():
         channel = sensor.plug.port
-        if sensor.kind is not SensorKind.TOUCH or channel < 0 or channel % 2:
+        if sensor.kind is not SensorKind.TOUCH or channel not in range(0, PORTS["digital"], 2):
             continue
         place = port_place(sensor)
+        used = {d.plug.port for d in devices(case.robot) if d.plug.port_kind == "digital"}
         yield Found(
             place,
             f"the touch sensor `{sensor.name}` is on the even channel {channel}",
@@ -44,5 +46,5 @@ def find(case: Case) -> Iterator[Found]:
             f"Leave the plug where it is and write {channel + 1}, in the hub's configuration too. "
             "If it is a switch of another make that uses the even wire, call it a `switch`, which "
             "answers `closed` and `open`.",
-            paste=(mended_line(place, str(channel + 1)),),
+            paste=(mended_line(place, str(channel + 1)),) if channel + 1 not in used else (),
         )

@@ -34,15 +34,23 @@ Instead
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
+from planner.checks.headings import words_not_read
 from planner.checks.words import steps_of
 
 
 def find(case: Case) -> Iterator[Found]:
     """The outcomes of a called task that no exit waits for."""
+    perhaps = words_not_read(case)
+    # ``when task placed`` asks a sensor `task`: it is told there.
+    asked = [s.place.line_text for s in case.slips_of("unknown-sensor")]
+    perhaps.update(word for line in asked for word in re.findall(r"\w+", line))
     for slip in case.slips_of("unhandled-outcome"):
+        if slip.word in perhaps:
+            continue
         yield Found(
             slip.place,
             f"nothing says where to go when `{slip.facts['task']}` ends `{slip.word}`",

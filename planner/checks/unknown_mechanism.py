@@ -25,15 +25,18 @@ Instead
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 from planner.checks.case import Case, Found
 from planner.checks.headings import of_nameless_mechanism
-from planner.checks.plan_names import next_step
+from planner.checks.plan_names import every_name, next_step
 from planner.checks.repair import foreign_line
-from planner.checks.words import listed, mended, mended_line, steps_of, suggestion
-from planner.findings import Slip
+from planner.checks.words import listed, mended, mended_line, steps_of, suggestion, together
+from planner.findings import Related, Slip
 from planner.model import Robot
+from planner.tree.announced import joined
 from planner.tree.rows import split_comment
 
 _WHY = "The planner cannot tell what is to move, so the robot would leave this out."
@@ -41,12 +44,58 @@ _WHY = "The planner cannot tell what is to move, so the robot would leave this o
 
 def find(case: Case) -> Iterator[Found]:
     """Names that stand where a mechanism's belongs, and are none."""
+    nowhere = []
     for slip in case.slips_of("unknown-mechanism"):
-        if foreign_line(slip, case.robot):
-            continue  # An `if` or a `wait`: unreadable-line tells about it.
-        if of_nameless_mechanism(case, slip):
-            continue  # It is told in the robot file.
-        yield _swapped(slip, case.robot) or _device(slip, case.robot) or _unknown(slip, case.robot)
+        if foreign_line(slip, case.robot) or of_nameless_mechanism(case, slip):
+            continue  # An `if`, or a name lost in the robot file: it is told elsewhere.
+        found = (
+            _match(slip)
+            or _in_pieces(slip, case.robot)
+            or _swapped(slip, case.robot)
+            or _device(slip, case.robot)
+        )
+        if found:
+            yield found
+        else:
+            nowhere.append(slip)
+    for slip, others in together(nowhere):
+        yield _unknown(slip, case.robot, others)
+
+
+def _match(slip: Slip) -> Found | None:
+    """``match time < 20 s``"""
+    behind = slip.place.line_text[slip.place.end_column - 1 :]
+    clock = re.match(r"\s+(?:time|clock|timer)\b", behind)
+    if slip.word != "match" or clock is None:
+        return None
+    place = replace(slip.place, end_column=slip.place.end_column + clock.end())
+    return Found(
+        place,
+        f"the match clock is asked with `match` alone: not `{place.words}`",
+        "No mechanism has this name, so the exit would never be taken.",
+        "It reads `match < 20 s`.",
+        paste=(mended_line(place, "match"),),
+        steps=steps_of(slip),
+    )
+
+
+def _in_pieces(slip: Slip, robot: Robot) -> Found | None:
+    """``range front < 8 cm``: one name in two words."""
+    second = re.match(r"\s+\w+", slip.place.line_text[slip.place.end_column - 1 :])
+    if second is None:
+        return None
+    place = replace(slip.place, end_column=slip.place.end_column + second.end())
+    name = joined(place.words, frozenset(every_name(slip.place, robot)))
+    if not name:
+        return None
+    return Found(
+        place,
+        f"`{place.words}` is written `{name}`",
+        _WHY if name in robot.mechanisms else "The planner cannot tell what is meant.",
+        "A name is one word, and is spelled the same everywhere.",
+        paste=(mended_line(place, name),),
+        steps=steps_of(slip),
+    )
 
 
 def _swapped(slip: Slip, robot: Robot) -> Found | None:
@@ -96,19 +145,15 @@ def _device(slip: Slip, robot: Robot) -> Found | None:
     )
 
 
-def _unknown(slip: Slip, robot: Robot) -> Found:
+def _unknown(slip: Slip, robot: Robot, others: tuple[Related, ...]) -> Found:
     there = f"The robot has {listed(robot.mechanisms, 'and')}" if robot.mechanisms else ""
     otherwise = f"{there}; `mechanism {slip.word}` in the robot file would declare another."
-    near = mended(slip)
     return Found(
         slip.place,
         f"the robot has no mechanism `{slip.word}`",
         _WHY,
         suggestion(slip, otherwise if there else "The robot file declares no mechanism yet."),
-        paste=near or (_example(slip, robot),) if robot.mechanisms else (),
+        paste=mended(slip) if robot.mechanisms else (),
         steps=steps_of(slip),
+        related=others,
     )
-
-
-def _example(slip: Slip, robot: Robot) -> str:
-    return mended_line(slip.place, next(iter(robot.mechanisms)))

@@ -26,12 +26,16 @@ Instead
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 from planner.checks.case import Case, Found
 from planner.checks.headings import of_nameless_mechanism
-from planner.checks.words import listed, mended, steps_of, suggestion
+from planner.checks.plan_names import declared, outcomes
+from planner.checks.words import listed, mended, mended_line, steps_of, suggestion, together
 from planner.findings import Slip
+from planner.model.robot import Mechanism, Reading
 
 _WHY = "Nothing answers under that name, so this exit could never be taken."
 _CLOCKS = frozenset({"time", "timer", "clock", "runtime", "elapsed", "seconds"})
@@ -39,11 +43,18 @@ _CLOCKS = frozenset({"time", "timer", "clock", "runtime", "elapsed", "seconds"})
 
 def find(case: Case) -> Iterator[Found]:
     """Names that a condition asks, and no line of the robot file declares."""
-    for slip in case.slips_of("unknown-sensor"):
+    mechanisms = {slip.word for slip in case.slips_of("unknown-mechanism")}
+    for slip, others in together(case.slips_of("unknown-sensor")):
         if slip.word.casefold() in _CLOCKS:
             yield _clock(slip)
+        elif slip.word in mechanisms:
+            continue  # unknown-mechanism tells it.
+        elif _of_task(slip):
+            yield _task(slip)
         elif of_nameless_mechanism(case, slip):
             continue  # It is told in the robot file.
+        elif slip.word in case.robot.mechanisms:
+            yield _mechanism(slip, case)
         elif slip.facts.get("output"):
             yield _output(slip, case)
         else:
@@ -54,7 +65,30 @@ def find(case: Case) -> Iterator[Found]:
                 suggestion(slip, _otherwise(slip)),
                 paste=mended(slip),
                 steps=steps_of(slip),
+                related=others,
             )
+
+
+def _of_task(slip: Slip) -> str:
+    """The outcome that ``when task placed`` or ``when place placed`` asks for."""
+    if slip.word not in ("task", "ends") and slip.word not in declared(slip.place, "task"):
+        return ""
+    behind = re.match(r"\s+(\w+)", slip.place.line_text[slip.place.end_column - 1 :])
+    return behind.group(1) if behind and behind.group(1) in outcomes(slip.place) else ""
+
+
+def _task(slip: Slip) -> Found:
+    outcome = _of_task(slip)
+    end = slip.place.line_text.index(outcome, slip.place.end_column - 1) + len(outcome) + 1
+    place = replace(slip.place, end_column=end)
+    return Found(
+        place,
+        "how a task ended is asked with `when task ends`",
+        _WHY,
+        f"It reads `when task ends {outcome}, go to` and a step.",
+        paste=(mended_line(place, f"task ends {outcome}"),),
+        steps=steps_of(slip),
+    )
 
 
 def _otherwise(slip: Slip) -> str:
@@ -63,6 +97,26 @@ def _otherwise(slip: Slip) -> str:
         f"{there}A new sensor is declared under its hub in the robot file, such as "
         f"`digital 7 {slip.word} touch`."
     )
+
+
+def _mechanism(slip: Slip, case: Case) -> Found:
+    """A mechanism compared with a number, as if it were a sensor."""
+    mechanism = case.robot.mechanisms[slip.word]
+    asked = [f"{slip.word} {reading} > 20 {r.unit.name}" for reading, r in _readings(mechanism)]
+    asked += [f"{slip.word} done"] if mechanism.reports_done else []
+    way_out = f"It can be asked {listed(asked)}." if asked else "It reports nothing."
+    return Found(
+        slip.place,
+        f"`{slip.word}` is a mechanism, and has no number of its own",
+        _WHY,
+        f"{way_out} A new reading is declared under `mechanism {slip.word}` in the robot file, "
+        f"such as `reading turned deg from step start`.",
+        steps=steps_of(slip),
+    )
+
+
+def _readings(mechanism: Mechanism) -> list[tuple[str, Reading]]:
+    return list(mechanism.readings.items())
 
 
 def _clock(slip: Slip) -> Found:

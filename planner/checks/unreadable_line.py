@@ -108,6 +108,8 @@ def _as_line(slip: Slip, case: Case) -> Slip:
 def _found(slip: Slip, case: Case) -> Found:
     if "because" in slip.facts:
         return _too_much(slip)
+    if slip.facts["file"] == "robot" and _nearly_expected(slip, whole_word(slip.place), least=5):
+        return _plain(slip, case)
     mended = repair(slip, case.robot)
     if mended and (mended.lines or mended.emptied or not with_first_word(slip)):
         return _from_habit(slip, mended, case)
@@ -187,8 +189,10 @@ def _plain(slip: Slip, case: Case) -> Found:
     )
 
 
-def _nearly_expected(slip: Slip, place: Place) -> str:
+def _nearly_expected(slip: Slip, place: Place, least: int = 1) -> str:
     """The word that could have stood here and is nearest to what does, if the line then reads."""
+    if len(place.words) < least:
+        return ""
     could = [word for word in re.findall(r"\w+", slip.facts.get("expected", "")) if word != "a"]
     fits = (
         near for near in nearest(place.words, could) if reads_as(slip, mended_line(place, near))

@@ -37,13 +37,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
+from planner.checks.headings import words_not_read
 
 
 def find(case: Case) -> Iterator[Found]:
     """The tasks that nothing does; where a name of a task is unknown, it may be meant there."""
     if any(case.slips_of("unknown-task")):
         return
+    perhaps = words_not_read(case)
     for slip in case.slips_of("unused-task"):
+        if slip.word in perhaps:
+            continue
         yield Found(
             slip.place,
             f"no step does the task `{slip.word}`",

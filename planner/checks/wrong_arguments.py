@@ -39,7 +39,22 @@ _SAMPLES = {"%": "40 %", "s": "2 s", "deg": "90 deg", "cm": "20 cm", "ticks": "1
 def find(case: Case) -> Iterator[Found]:
     """Commands given more or fewer numbers than their parentheses name."""
     for slip in case.slips_of("wrong-arguments"):
-        yield _comma(slip) or _keep(slip) or _count(slip)
+        yield _again(slip) or _comma(slip) or _keep(slip) or _count(slip)
+
+
+def _again(slip: Slip) -> Found | None:
+    """``do place 1200 ticks, 3x``"""
+    words = re.sub(r",\s*(\d+)\s*x$", r", \1 times", slip.word)
+    if words == slip.word:
+        return None
+    return Found(
+        slip.place,
+        "how often a task is done ends with `times`",
+        "Here it is taken for a number of the task.",
+        "It reads `do place 1200 ticks, 3 times`.",
+        paste=(mended_line(slip.place, words),),
+        steps=steps_of(slip),
+    )
 
 
 def _comma(slip: Slip) -> Found | None:

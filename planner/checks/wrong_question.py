@@ -26,7 +26,9 @@ Instead
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 from planner.checks.case import Case, Found
 from planner.checks.words import listed, mended_line, steps_of
@@ -46,11 +48,16 @@ _SENSORS = {
     "mechanism": "a mechanism",
 }
 
+_RAMP = re.compile(r"(?:in (\w+), )?from (\S+ \S+) to ")
+
 
 def find(case: Case) -> Iterator[Found]:
     """Conditions that do not suit what they ask."""
     for slip in case.slips_of("wrong-question"):
         name, kind = slip.facts["sensor"], slip.facts["kind"]
+        if kind in ("is", "not"):
+            yield _in_scenario(slip, kind)
+            continue
         yield Found(
             slip.place,
             _headline(slip, name, kind),
@@ -61,10 +68,30 @@ def find(case: Case) -> Iterator[Found]:
         )
 
 
+def _in_scenario(slip: Slip, kind: str) -> Found:
+    """A fact of a scenario with a word too many in it."""
+    place = slip.place
+    if kind == "not":
+        start = place.line_text.rindex("not", 0, place.column - 1) + 1
+        place = replace(place, column=start)
+    answers = f"Write {listed(slip.known)}." if slip.known else "Say what it sees instead."
+    return Found(
+        place,
+        f"leave out `{kind}` in `{slip.word}`",
+        "Numbers are said with `is`, and `not` goes with `done` alone; a sensor has a word for "
+        "each of its answers.",
+        answers,
+        paste=tuple(mended_line(place, known) for known in slip.known[:1]),
+        steps=steps_of(slip),
+    )
+
+
 def _headline(slip: Slip, name: str, kind: str) -> str:
     if slip.facts.get("done"):
         return f"no command of `{name}` reports done"
-    return f"`{name}` is {_SENSORS[kind]}, and cannot answer `{slip.word}`"
+    near = nearest(slip.word.split()[-1], [known.split()[-1] for known in slip.known], most=1)
+    meant = f"; did you mean `{name} {near[0]}`?" if near and kind == "mechanism" else ""
+    return f"`{name}` is {_SENSORS[kind]}, and cannot answer `{slip.word}`{meant}"
 
 
 def _why(slip: Slip, name: str) -> str:
@@ -87,6 +114,10 @@ def _paste(slip: Slip) -> tuple[str, ...]:
     questions = [known for known in slip.known if not known.endswith("...")]
     if not questions:
         return ()
+    ramp = _RAMP.match(slip.place.line_text.strip())
+    if ramp:
+        moment = f"in {ramp.group(1)}, after" if ramp.group(1) else "at"
+        return (f"{moment} {ramp.group(2)}, {questions[0]}",)
     answers = {question.split()[-1]: question for question in questions}
     near = nearest(slip.word.split()[-1], answers, most=1)
     if near:

@@ -47,6 +47,19 @@ class CommandResolver:
         keep = isinstance(written, n.Given) and written.keep
         return Given(mechanism, command, arguments, keep, place)
 
+    def called(
+        self, call: n.Call, task: str, wanted: tuple[Parameter, ...], whole: bool
+    ) -> tuple[Amount, ...]:
+        """The numbers that a task is given, 0 for those that cannot be told.
+
+        `whole` is false where the task's own line could not be read, so that nobody knows what it
+        takes. Either way it is no second slip in the task's steps.
+        """
+        last = call.arguments[-1].place if call.arguments else call.task.place
+        place = call.task.place.through(last)
+        bound = self.bound(call.arguments, wanted, task, place) if whole else None
+        return bound or tuple(Amount.zero(parameter.unit) for parameter in wanted)
+
     def bound(
         self,
         values: tuple[n.Value, ...],

@@ -6,10 +6,10 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from planner.findings import Slip
 from planner.model.choices import Choice, Chosen, RangeChoice
-from planner.model.condition import Answers, Done
+from planner.model.condition import Answers, Done, Unresolved
 from planner.model.ledger import Ledger, broken_words, declare
 from planner.model.resolve_condition import ConditionResolver
-from planner.model.robot import Robot
+from planner.model.robot import STATES, Robot
 from planner.model.routine import Routine
 from planner.model.scenario import (
     DEFAULT_PASS_US,
@@ -176,6 +176,9 @@ class ScenarioResolver:
                 return self._answer(fact)
             case n.NotDone(mechanism, word, place):
                 return self._not_done(n.State(mechanism, word, place))
+            case n.NumberFact(subject, n.NameValue(word), place) if self._is_answer(subject):
+                self._spoken_with_is(subject.first, word, place)
+                return None
             case n.NumberFact(subject, value, place):
                 source = self.conditions.source(subject, place)
                 amount = self.conditions.amount(value, source, subject)
@@ -183,6 +186,19 @@ class ScenarioResolver:
             case n.Unreadable(subject, place):
                 source = self.conditions.any_source(subject, place)
                 return (source.spoken, None) if source else None
+
+    def _is_answer(self, subject: n.Subject) -> bool:
+        """Whether a fact is about something that answers with a word, and no number."""
+        sensor = self.robot.sensors.get(subject.first.text)
+        worded = sensor is not None and sensor.unit is None
+        return subject.second is None and (worded or subject.first.text in self.robot.mechanisms)
+
+    def _spoken_with_is(self, subject: n.Name, word: n.Name, place: Place) -> None:
+        """``bumper is pressed``: numbers are said with `is`, and answers without."""
+        if not isinstance(self.conditions.resolve(n.State(subject, word, place)), Unresolved):
+            known = [f"{subject.text} {word.text}"]
+            words = place.words
+            self.ledger.add("wrong-question", place, words, known, sensor=subject.text, kind="is")
 
     def _answer(self, fact: n.State | n.Sees) -> tuple[str, str | bool] | None:
         match self.conditions.resolve(fact):
@@ -198,7 +214,13 @@ class ScenarioResolver:
         said = self._answer(written)
         if said is None or said[1] is True:
             return (said[0], False) if said else None
-        self.conditions.wrong_question(self.robot.sensors[said[0]], written.place)
+        sensor = self.robot.sensors[said[0]]
+        other = [value for value in sensor.values if value != said[1]]
+        known = [f"{sensor.name} {value}" for value in other if sensor.kind in STATES]
+        words = f"not {written.place.words}"
+        self.ledger.add(
+            "wrong-question", written.place, words, known, sensor=sensor.name, kind="not"
+        )
         return None
 
     def _ramp(self, written: n.Ramp, place: Place) -> list[Ramp]:

@@ -121,6 +121,9 @@ class StepResolver:
             if not lead.step:
                 self._lost_way()
             return lead
+        if scope.calls and not self._tasks[scope.calls[-1]].ends:
+            self._lost_way()
+            return Lead()
         known = self._names if scope is self.scope else (*scope.heads, *scope.outcomes)
         self.ledger.unknown("unknown-step", name, known)
         return Lead()
@@ -305,7 +308,8 @@ class StepResolver:
             parts = self._parts(scope, line)
             for given in parts.commands:
                 self.ledger.add("command-beside-task", given.place, given.place.words)
-            amounts = self._bound(scope, call, task)
+            commands = CommandResolver(self.ledger, self.robot, scope.settings, self.chosen)
+            amounts = commands.called(call, task.name, task.parameters, whole=bool(task.ends))
             outcomes = self._outcomes(scope, name, line, call, task)
             rounds = times_of(self.ledger, call.times) if call.times else None
             troubled = self.ledger.troubled
@@ -344,12 +348,6 @@ class StepResolver:
         self.groups[name] = Group(name, "", whole, (), (), (), (), place, task="one round")
         return name
 
-    def _bound(self, scope: Scope, call: n.Call, task: Task) -> tuple[Amount, ...]:
-        commands = CommandResolver(self.ledger, self.robot, scope.settings, self.chosen)
-        last = call.arguments[-1].place if call.arguments else call.task.place
-        place = call.task.place.through(last)
-        return commands.bound(call.arguments, task.parameters, task.name, place) or ()
-
     def _outcomes(
         self, scope: Scope, name: str, line: n.Line, call: n.Call, task: Task
     ) -> dict[str, Lead]:
@@ -360,7 +358,9 @@ class StepResolver:
             if not isinstance(under.statement, n.Ended):
                 continue
             outcome = under.statement.outcome
-            if outcome.text not in task.ends:
+            if not task.ends:
+                self._lost_way()
+            elif outcome.text not in task.ends:
                 self.ledger.unknown("unknown-outcome", outcome, task.ends, task=task.name)
             elif outcome.text in found:
                 self.ledger.add("outcome-twice", under.place, outcome.text)

@@ -170,8 +170,11 @@ class _Parser:
         if not here.broken or here.rule or len(self.open) < 2:
             return False
         beside = self.language.shapes.get(self.open[-2].rule, {})
-        for rule, head in HEAD_OF.items():
-            if head in beside and self._takes(rule, row):
+        # The heading it nearly is comes first; a scenario last, for its lines look like others.
+        near = nearest(here.words.split(None, 1)[0], beside, most=1)
+        order = sorted(HEAD_OF, key=lambda rule: (HEAD_OF[rule] not in near, "scenario" in rule))
+        for rule in order:
+            if HEAD_OF[rule] in beside and self._takes(rule, row):
                 here.rule = rule
                 return True
         return False

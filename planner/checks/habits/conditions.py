@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 
-from planner.checks.habits.habit import NAME, NUMBER, QUANTITY, UNIT, VALUE, Habit
+from planner.checks.habits.habit import NAME, NUMBER, QUANTITY, STATES, UNIT, VALUE, Habit
 
-_STEP = ("step_line",)
+_STEP = ("step_line", "group_line")
 _NO_WORD = r"(?!(?:when|while|if|until|not|and|or|is|within|for|go|sees)\b)"
 _SUBJECT = rf"\b{_NO_WORD}{NAME}(?:\s+{_NO_WORD}{NAME})?"
 _EQUALS = r"(?:(?<![<>=!])={1,3}|\bis\s+equal\s+to\b|\bequals\b|\bis\b)"
@@ -40,6 +40,14 @@ def _asked(call: re.Match[str]) -> str:
 
 
 CONDITIONS: tuple[Habit, ...] = (
+    Habit(
+        r"\s+(?:is\s+|are\s+)?(?:not\s+(?:readable|there)|unknown|missing|unplugged|broken\s+off)"
+        r"(?=\s*,)",
+        " unreadable",
+        "a sensor that cannot be read is `unreadable`",
+        "It reads `range_front unreadable`.",
+        rules=_STEP,
+    ),
     Habit("&&?", " and ", "`{seen}` is written `and`", "Conditions are joined by words."),
     Habit(r"\|\|?", " or ", "`{seen}` is written `or`", "Conditions are joined by words."),
     Habit(
@@ -75,6 +83,91 @@ CONDITIONS: tuple[Habit, ...] = (
         lambda word: word.group().casefold(),
         "`{seen}` is written in small letters",
         "Capitals matter here: the words of the language are small.",
+        rules=_STEP,
+    ),
+    Habit(
+        rf"^((?:when|whenever|if|wait|while|until|once)\b.*?)\b(?!(?:{STATES})\b){_NO_WORD}({NAME})"
+        rf"\s+(or|and)\s+({NAME})\s+({STATES})\b",
+        r"\1\2 \5 \3 \4 \5",
+        "each side of `and` and `or` is a whole condition",
+        "Say of each sensor what it answers.",
+        rules=_STEP,
+    ),
+    Habit(
+        rf"\b({NAME})\s+sees\s+({NAME})\s+(or|and)\s+({NAME})(?=\s*[,)]|\s+for\b)",
+        r"\1 sees \2 \3 \1 sees \4",
+        "each side of `and` and `or` is a whole condition",
+        "Say each time what is asked.",
+        rules=_STEP,
+    ),
+    Habit(
+        rf"({_SUBJECT})\s*(<=|>=|<|>)\s*({NUMBER})\s+(and|or)\s+({NUMBER})\s*({UNIT})",
+        r"\1 \2 \3 \6 \4 \1 \2 \5 \6",
+        "each side of `and` and `or` is a whole condition",
+        "Say each time what is compared with the number.",
+        rules=_STEP,
+    ),
+    Habit(
+        r"\b(\d+)\s+(?:out\s+of|from|in)\s+(?:the\s+last\s+)?(\d+)\b(?:\s*(?:looks|times|passes))?",
+        r"\1 of \2 looks",
+        "`{seen}` is written with `of`: `for 3 of 5 looks`",
+        "In how many of how many looks it must be so.",
+        rules=_STEP,
+    ),
+    Habit(
+        r"(?<!\bfor)\s+(?P<here>\d+\s+of\s+\d+\s+looks)",
+        r" for \1",
+        "in front of `{seen}` stands `for`",
+        "It reads `for 3 of 5 looks`.",
+        rules=_STEP,
+    ),
+    Habit(
+        rf"\b({NAME})\s+(?:was|has\s+been|had\s+been|got)\s+({STATES})\b",
+        r"once \1 \2",
+        "what has been is asked with `once` in front",
+        "It reads `once bumper pressed`: true from the first moment it was.",
+        rules=_STEP,
+    ),
+    Habit(
+        r"\bstays\s+(?:in|inside|inside\s+of|under|below|less\s+than)\s+(?=\d)",
+        "stays within ",
+        "`{seen}` is written `stays within`",
+        "It reads `drive travelled stays within 1 cm for 0.4 s`.",
+        rules=_STEP,
+    ),
+    Habit(
+        r"\bfor\s+(\d+)\s+of\s+(\d+)(?:\s+(?:times|passes|readings))?(?=\s*[,)])",
+        r"for \1 of \2 looks",
+        "a count of looks ends with `looks`",
+        "It reads `for 3 of 5 looks`.",
+        rules=_STEP,
+    ),
+    Habit(
+        r"\bfor\s+(\d+)\s+(?:looks|times|passes|readings)(?:\s+in\s+a\s+row)?(?=\s*[,)])",
+        r"for \1 of \1 looks",
+        "a count of looks says out of how many",
+        "It reads `for 3 of 5 looks`: in 3 of the last 5.",
+        rules=_STEP,
+    ),
+    Habit(
+        rf"({_SUBJECT}\s+stays\s+within\s+{VALUE})(?=\s*,)",
+        r"\1 for 0.4 s",
+        "`stays within` does not say for how long",
+        "It reads `drive travelled stays within 1 cm for 0.4 s`.",
+        rules=_STEP,
+    ),
+    Habit(
+        rf"\b({NAME}\s+(?:{STATES}))\s+(?:at\s+least\s+)?once\b",
+        r"once \1",
+        "`once` stands in front",
+        "It reads `once bumper pressed`: true from the first moment it was.",
+        rules=_STEP,
+    ),
+    Habit(
+        r"\b(?:the\s+)?match[\s_-]*(?:time|clock|timer)\b",
+        "match",
+        "`{seen}` is written `match` alone",
+        "It reads `match < 20 s`.",
         rules=_STEP,
     ),
     Habit(
@@ -116,7 +209,7 @@ CONDITIONS: tuple[Habit, ...] = (
         rules=_STEP,
     ),
     Habit(
-        rf"\s*(?:\bis\s+)?\bat\s+least\b\s*(?={NUMBER})",
+        rf"\s*(?:\bis\s+)?\bat\s+least\b\s*(?={NUMBER})(?!\d+\s*(?:times?|x|tries)\b)",
         " >= ",
         "`{seen}` is written `>=`",
         "Numbers are compared with `<`, `<=`, `>` and `>=`.",

@@ -6,8 +6,8 @@ import re
 
 from planner.checks.habits.habit import HIDDEN, NAME, NUMBER, QUANTITY, STATES, UNIT, Habit
 
-_STEP = ("step_line",)
-_EXITS = ("step_line", "file_line", "finish_line")
+_STEP = ("step_line", "group_line")
+_EXITS = ("step_line", "group_line", "file_line", "finish_line")
 _GO = (
     r"(?:go\s+to|got\s+to|go\s+too|goto|go_to|goTo|Goto|GoTo|GOTO|GO\s+TO|Go\s+[Tt]o|go-to|jump\s*to|switch\s+to|"
     r"move\s+on\s+to|transition\s+to|continue\s+with|next\s*:?)"
@@ -18,6 +18,15 @@ _TIMES = {"once": "1", "twice": "2", "one": "1", "two": "2", "three": "3", "four
 def _counted(count: re.Match[str]) -> str:
     most = _TIMES.get(count.group(1).casefold(), count.group(1))
     return f", at most {most} {'time' if most == '1' else 'times'}"
+
+
+def _again(count: re.Match[str]) -> str:
+    """``, 3 times`` behind an exit; behind a task it is right as it stands."""
+    front = count.string[: count.start()]
+    many = count.group(1)
+    if front.startswith("do "):
+        return f", {many} times"
+    return f", at most {many} {'time' if many == '1' else 'times'}"
 
 
 def _limit(waiting: re.Match[str]) -> str:
@@ -49,7 +58,28 @@ EXITS: tuple[Habit, ...] = (
         rules=_STEP,
     ),
     Habit(
-        r"^(?:wait\s+(?:until|for|till)(?!\s*\d)|if|If|IF|whenever|once|while|until|till|on|upon)"
+        r"^(?:every|each)\s+time\b(?:\s+(?:when|that)\b)?|^always\s+(?:when|if)\b|^every\s+when\b",
+        "whenever",
+        "`{seen}` is written `whenever` here",
+        "`whenever` gives a command each time something comes true, and the step goes on.",
+        rules=("step_line", "group_line", "file_line"),
+    ),
+    Habit(
+        r"^as\s+soon\s+as\b",
+        "when",
+        "`{seen}` is written `when` here",
+        "A step does its commands and then waits; each way out of it begins with `when`.",
+        rules=_EXITS,
+    ),
+    Habit(
+        rf"^(whenever\b[^,]*?)\s*(?::|\bthen\b|\bdo\b|->|=>)\s*(?={NAME}\s+{NAME})",
+        r"\1, ",
+        "between the condition and the command stands a comma",
+        "It reads `whenever tin_gate broken, signal light`.",
+        rules=("step_line", "group_line", "file_line"),
+    ),
+    Habit(
+        r"^(?:wait\s+(?:until|for|till)(?!\s*\d)|if|If|IF|whenever(?=.*\bgo\s*to\b)|once|while|until|till|on|upon)"
         r"\b",
         "when",
         "`{seen}` is written `when` here",
@@ -150,6 +180,13 @@ EXITS: tuple[Habit, ...] = (
         rules=_EXITS,
     ),
     Habit(
+        r"\bgo\s+to\s+(?P<here>[A-Z][a-z0-9]+(?:[ \t]+[A-Z][a-z0-9]+)+)",
+        lambda way: f"go to {''.join(way.group('here').split())}",
+        "a step's name is one word: not `{seen}`",
+        "It is spelled as in its `step` line.",
+        rules=_EXITS,
+    ),
+    Habit(
         r"^((?:when|after|at)\b(?!.*\bgo\s+to\b).*?)\s*[,:]?\s+(?:then\s+)?(?P<here>[A-Z]\w*)$",
         r"\1, go to \2",
         "an exit says `go to` before the step's name",
@@ -164,9 +201,16 @@ EXITS: tuple[Habit, ...] = (
         rules=_STEP,
     ),
     Habit(
-        r"(?<=[\w)%])\s*,?\s*\b(?:at\s+most|max(?:imum)?|only|up\s+to|no\s+more\s+than)\s+"
+        r"(?<=[\w)%])\s*,?\s*\b(?:at\s+most|at\s+least|max(?:imum)?|only|up\s+to|no\s+more\s+than)\s+"
         r"(\d+|once|twice|one|two|three|four|five)\b(?:\s*(?:times?|x|tries))?",
         _counted,
+        "a count reads `, at most 2 times, then GiveUp`",
+        "A comma, the number in digits, and where to go when the count is used up.",
+        rules=_STEP,
+    ),
+    Habit(
+        r"(?<=[\w)%])\s*,\s*(\d+)\s*(?:times?|x|tries)\b(?=.*$)(?<!of)(?!\s*looks)",
+        _again,
         "a count reads `, at most 2 times, then GiveUp`",
         "A comma, the number in digits, and where to go when the count is used up.",
         rules=_STEP,
@@ -192,21 +236,21 @@ EXITS: tuple[Habit, ...] = (
         r"\1 of match",
         "a line of the match clock reads `at 26 s of match`",
         "So that nobody takes it for the clock of a step, which starts anew in each step.",
-        rules=("file_line",),
+        rules=("file_line", "group_line"),
     ),
     Habit(
         rf"^(?P<here>after)(?=\s+{QUANTITY}\s+of\s+match)",
         "at",
         "a line of the match clock begins with `at`",
         "`after` looks at the clock of a step, and stands inside of it.",
-        rules=("file_line",),
+        rules=("file_line", "group_line"),
     ),
     Habit(
         rf"^at\s+({QUANTITY})\s*(?=,)",
         r"after \1",
         "a time limit of a step begins with `after`",
         "`at ... of match` looks at the match clock, and stands at the left margin.",
-        rules=_STEP,
+        rules=("step_line",),
     ),
     Habit(
         rf"^(after\s+{NAME})\s+(?:s|ms|sec|seconds)\b",

@@ -8,7 +8,9 @@ from planner.checks.habits.habit import HIDDEN, NAME, NUMBER, QUANTITY, UNIT, Ha
 
 _STEP = ("step_line", "finish_line")
 _FILE = ("file_line",)
-_EXIT_WORDS = r"(?!when\b|after\b|at\b)"
+_EXIT_WORDS = r"(?!when\b|after\b|at\b|do\b|whenever\b)"
+_TIMES = {"twice": "2", "two": "2", "three": "3", "four": "4", "five": "5"}
+_WORDS = "|".join(_TIMES)
 
 
 def _titled(head: re.Match[str]) -> str:
@@ -32,7 +34,69 @@ def _called(call: re.Match[str]) -> str:
     return f"{call.group(1)} {call.group(2)} {numbers}"
 
 
+_UNITS = {"angle": "deg", "height": "ticks", "distance": "cm", "time": "s"}
+
+
+def _with_unit(head: re.Match[str]) -> str:
+    """``task place(height)`` with the unit that such a number most often has."""
+    return f"{head.group(1)}{head.group(2)} {_UNITS.get(head.group(2), '%')})"
+
+
+TASK_LINES: tuple[Habit, ...] = (
+    Habit(
+        rf"^(?:function|def|void|procedure|subroutine|sub|method)\s+(?={NAME}.*\bends\b)",
+        "task ",
+        "`{seen}` is written `task` here",
+        "A task is made of steps, and says how it can end.",
+        rules=_FILE,
+    ),
+    Habit(
+        rf"^(task\s+{NAME})\s+((?!ends\b){NAME}\s+{UNIT}(?:\s*,\s*{NAME}\s+{UNIT})*)\s+(?=ends\b)",
+        r"\1(\2) ",
+        "the numbers a task takes stand in parentheses",
+        "Each with its name and unit, such as `place(height ticks)`.",
+        rules=_FILE,
+    ),
+    Habit(
+        rf"^(task\s+{NAME}\s*\(\s*)({NAME})\s*\)",
+        _with_unit,
+        "a number that a task takes needs a unit",
+        "Its name, then its unit: `power %`, `height ticks`, `angle deg`.",
+        rules=_FILE,
+    ),
+    Habit(
+        rf"^(task\s+{NAME}(?:\s*\([^()]*\))?)\s*(?::|->|=>|returns?|end(?:s)?\s+(?:in|with|as))\s+",
+        r"\1 ends ",
+        "how a task can end is said with `ends`",
+        "It reads `task place(height ticks) ends placed, stuck`.",
+        rules=_FILE,
+    ),
+    Habit(
+        rf"^(task\s+{NAME}.*\bends\s+)({NAME}(?:(?:\s*,\s*|\s+(?:or|and)\s+|\s+){NAME})+)$",
+        lambda task: (
+            task.group(1)
+            + ", ".join(re.findall(r"\w+", re.sub(r"\b(?:or|and)\b", " ", task.group(2))))
+        ),
+        "the outcomes of a task are parted by commas",
+        "It reads `task place(height ticks) ends placed, stuck`.",
+        rules=_FILE,
+    ),
+)
+
 LINES: tuple[Habit, ...] = (
+    Habit(
+        rf"^(do\s+{NAME}\b[^,]*?)\s*,?\s+(?:for\s+)?(?:(\d+)\s*(?:times?|x)|({_WORDS})(?:\s+times)?)$",
+        lambda do: f"{do.group(1)}, {do.group(2) or _TIMES[do.group(3)]} times",
+        "how often a task is done stands behind a comma",
+        "It reads `do place 1200 ticks, 3 times`.",
+        rules=_STEP,
+    ),
+    Habit(
+        r"^end\s*(?:task|step|group|if|while|scenario)?$|^end\s+(?:task|step|group|scenario)\b.*$",
+        "",
+        "nothing ends a block but the next line that is not indented",
+        "Indentation shows what belongs together. Delete this line.",
+    ),
     Habit(
         r"^(routine|robot|limit|start|step|finish|group|task|scenario|hub|mechanism|command)"
         r"(?=[A-Z0-9_\"])",
@@ -41,7 +105,8 @@ LINES: tuple[Habit, ...] = (
         "The first word says what kind of line it is; then comes the rest.",
     ),
     Habit(
-        r"^(routine|robot|limit|start|step|finish|hub|mechanism|camera|uses|command|reading)"
+        r"^(routine|robot|limit|start|step|finish|group|task|scenario|hub|mechanism|camera|uses|command|"
+        r"reading)"
         r"\s*[:=]\s*",
         r"\1 ",
         "behind `{seen}` stands just a space",
@@ -55,14 +120,14 @@ LINES: tuple[Habit, ...] = (
         rules=_FILE,
     ),
     Habit(
-        r"^(?:state|phase|stage|State|block|task|case|CASE)\s+(?=[A-Za-z_])",
+        r"^(?:state|phase|stage|State|block|case|CASE)\s+(?=[A-Za-z_])",
         "step ",
         "`{seen}` is written `step` here",
         "A plan is made of steps.",
         rules=_FILE,
     ),
     Habit(
-        r"^(?:end|stop|exit|done|final|finished)\s+(?=[A-Z])",
+        r"^(?:end|stop|exit|done|final|finished)\s+(?=[A-Z]\w*\s*(?:\"|$))",
         "finish ",
         "`{seen}` is written `finish` here",
         "The place where a routine ends is a `finish` with a name.",
@@ -183,7 +248,7 @@ LINES: tuple[Habit, ...] = (
         rules=_STEP,
     ),
     Habit(
-        rf"^({_EXIT_WORDS}{NAME}\s+{NAME}\s+-?{NAME})\s*{UNIT}$",
+        rf"^({_EXIT_WORDS}(?!go\b|do\b){NAME}\s+{NAME}\s+-?{NAME})\s*{UNIT}$",
         r"\1",
         "a setting brings its unit along",
         "The unit stands in the line of the setting only.",

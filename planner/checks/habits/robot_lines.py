@@ -217,7 +217,7 @@ ROBOT_LINES: tuple[Habit, ...] = (
     ),
     Habit(
         rf"^((?:motor|servo|encoder)\s+\d+\s+{NAME})\s+"
-        rf"(?!reversed|brakes|contin)(?=(?P<here>{NAME})$)",
+        rf"(?!reversed|brakes|contin)(?=(?P<here>{NAME})(?:\s+(?:reversed|brakes|continuous))*$)",
         r"\1_",
         "a name is one word: `{seen}` is one too many",
         "Join the words of a name with `_`.",
@@ -321,6 +321,14 @@ ROBOT_LINES: tuple[Habit, ...] = (
         r"\1 at ",
         "what a motor does is written with `at`",
         "Such as `left_wheels at power`, `claw_servo at 80 %` or `arm_motor to height at 60 %`.",
+        rules=("command_line",),
+    ),
+    Habit(
+        rf"^({NAME})\s+to\s+(?=-?\d[\d.]*\s*%$)",
+        r"\1 at ",
+        "a share in percent is written with `at`",
+        "A servo stands at a share of its way: `claw_servo at 80 %`. Only a motor goes `to` a "
+        "number of ticks.",
         rules=("command_line",),
     ),
     Habit(

@@ -36,7 +36,25 @@ def _digits_last(word: re.Match[str]) -> str:
     return f"{rest}_{digits}"
 
 
+_NUMBERS = {"half a": "0.5", "half an": "0.5", "a": "1", "an": "1", "one": "1", "two": "2",
+            "three": "3", "four": "4", "five": "5", "six": "6", "seven": "7", "eight": "8",
+            "nine": "9", "ten": "10", "twenty": "20", "thirty": "30"}  # fmt: skip
+_LONG_UNITS = "|".join(sorted(UNIT_WORDS, key=len, reverse=True))
+
+
+def _in_digits(words: re.Match[str]) -> str:
+    """``three seconds`` as ``3 s``."""
+    number = _NUMBERS[" ".join(words.group(1).casefold().split())]
+    return f"{number} {UNIT_WORDS[words.group(2).casefold()]}"
+
+
 SIGNS: tuple[Habit, ...] = (
+    Habit(
+        rf"\b(?i:({'|'.join(_NUMBERS).replace(' ', chr(92) + 's+')})\s+({_LONG_UNITS}))\b",
+        _in_digits,
+        "a number is written in digits, with its short unit: not `{seen}`",
+        "Such as `3 s`.",
+    ),
     Habit(
         "[\u00a0\u2000-\u200a\u202f\u3000]",
         " ",

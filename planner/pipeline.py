@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
-from planner.checks import Case, findings_of, merged
+from planner.checks import OF_ALL, Case, findings_of, merged
 from planner.findings import Finding, Severity, Slip
 from planner.graph import Plan, unfold
 from planner.model import (
@@ -119,7 +119,7 @@ def check_routine(source: Source, find_robot: FindRobot, robots: Iterable[str] =
         chosen, chosen_slips = resolve_routine(parsed, robot, variant)
         case = Case(robot, slips + chosen_slips, unfold(chosen))
         found.append((variant, findings_of(case)))
-    return Checked(plan, merged(routine.choices, found), read, parsed)
+    return Checked(plan, merged(routine.choices, found, OF_ALL), read, parsed)
 
 
 def plan_for(checked: Checked, choices: Variant) -> Plan:
@@ -213,6 +213,7 @@ def export(checked: Checked, package: str) -> dict[str, str]:
     """
     from planner.java import export as to_java
 
-    if checked.has_errors:
-        raise ValueError("a plan with errors is not exported")
+    wired = check_robot(checked.robot) if checked.robot else ()
+    if checked.has_errors or any(finding.severity is Severity.ERROR for finding in wired):
+        raise ValueError("a plan with errors, or for a robot file with errors, is not exported")
     return dict(to_java(checked.plan, package))

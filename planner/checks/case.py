@@ -51,6 +51,7 @@ class Found:
     paste: tuple[str, ...] = ()
     steps: tuple[str, ...] = ()
     related: tuple[Related, ...] = ()
+    weight: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +60,9 @@ class Check:
 
     severity: Severity
     module: ModuleType
+    of_all: bool = False
+    """Whether it is a fault only if every variant of a routine has it: what one choice leaves out
+    another may use."""
 
     @property
     def name(self) -> str:
@@ -85,4 +89,5 @@ class Check:
                 found.paste,
                 found.steps,
                 found.related,
+                found.weight,
             )

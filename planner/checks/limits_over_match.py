@@ -96,6 +96,7 @@ def _found(plan: Plan, longest: LongestWay) -> Found:
         paste=(_match_exit(plan, longest),),
         steps=tuple(step.name for step in dict.fromkeys(longest.steps)),
         related=related,
+        weight=longest.total_us,
     )
 
 

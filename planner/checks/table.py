@@ -38,6 +38,7 @@ from planner.checks import (
     missing_robot,
     motor_left_on,
     name_used_twice,
+    negative_tolerance,
     never_true,
     no_such_port,
     no_way_to_finish,
@@ -61,6 +62,7 @@ from planner.checks import (
     task_without_steps,
     tolerance_of_zero,
     too_many_hubs,
+    too_many_steps,
     too_many_variants,
     touch_on_even_channel,
     twin_exits,
@@ -131,6 +133,7 @@ CHECKS: tuple[Check, ...] = (
     Check(Severity.ERROR, wrong_count),
     Check(Severity.ERROR, wrong_looks),
     Check(Severity.ERROR, wrong_time),
+    Check(Severity.ERROR, negative_tolerance),
     Check(Severity.ERROR, wrong_action),
     Check(Severity.ERROR, span_backwards),
     Check(Severity.ERROR, not_a_finish),
@@ -148,6 +151,7 @@ CHECKS: tuple[Check, ...] = (
     Check(Severity.ERROR, outcome_twice),
     Check(Severity.ERROR, ends_without_task),
     Check(Severity.ERROR, task_calls_itself),
+    Check(Severity.ERROR, too_many_steps),
     Check(Severity.ERROR, task_without_steps),
     Check(Severity.ERROR, command_beside_task),
     Check(Severity.ERROR, counted_twice),
@@ -163,15 +167,15 @@ CHECKS: tuple[Check, ...] = (
     Check(Severity.WARNING, power_beyond_full),
     Check(Severity.WARNING, nothing_moves),
     Check(Severity.WARNING, unused_device),
-    Check(Severity.WARNING, unused_setting),
+    Check(Severity.WARNING, unused_setting, of_all=True),
     Check(Severity.NOTE, unused_sensor),
     Check(Severity.NOTE, unused_command),
     Check(Severity.NOTE, unused_reading),
     # The graph.
     Check(Severity.ERROR, start_is_finish),
-    Check(Severity.WARNING, unreachable_step),
-    Check(Severity.WARNING, unused_task),
-    Check(Severity.ERROR, outcome_never_reached),
+    Check(Severity.WARNING, unreachable_step, of_all=True),
+    Check(Severity.WARNING, unused_task, of_all=True),
+    Check(Severity.ERROR, outcome_never_reached, of_all=True),
     Check(Severity.WARNING, group_without_exits),
     Check(Severity.ERROR, dead_end),
     Check(Severity.ERROR, no_way_to_finish),
@@ -186,7 +190,7 @@ CHECKS: tuple[Check, ...] = (
     Check(Severity.WARNING, limit_shorter_than_a_pass),
     Check(Severity.ERROR, endless_loop),
     Check(Severity.ERROR, idle_loop),
-    Check(Severity.WARNING, count_never_runs_out),
+    Check(Severity.WARNING, count_never_runs_out, of_all=True),
     Check(Severity.ERROR, twin_name_slip),
     Check(Severity.WARNING, command_replaced),
     Check(Severity.WARNING, motor_left_on),
@@ -198,7 +202,7 @@ CHECKS: tuple[Check, ...] = (
     Check(Severity.WARNING, match_exit_after_finish),
     Check(Severity.WARNING, blind_step),
     Check(Severity.NOTE, limit_leads_where_success_leads),
-    Check(Severity.WARNING, scenario_without_demand),
+    Check(Severity.WARNING, scenario_without_demand, of_all=True),
 )
 
 _WITHIN = re.compile(r"\b(?:[A-Za-z_]\w*\.)+([A-Za-z_]\w*)")
@@ -219,6 +223,10 @@ def findings_of(case: Case) -> tuple[Finding, ...]:
                 steps = tuple(dict.fromkeys((*first.steps, *finding.steps)))
                 found[key] = replace(first, steps=steps)
     return tuple(sorted(found.values(), key=lambda finding: finding.order))
+
+
+OF_ALL = frozenset(check.name for check in CHECKS if check.of_all)
+"""The checks that speak only where every variant of a routine has the fault."""
 
 
 def check_named(name: str) -> Check | None:

@@ -9,33 +9,29 @@ from planner.findings import Finding
 from planner.model.choices import AnyChoice, Choice, Variant
 from planner.text import Place
 
-# What one choice leaves out another may use: such a finding holds only if it holds for all.
-_OF_ALL = frozenset(
-    {
-        *("unreachable-step", "unused-setting", "unused-task", "outcome-never-reached"),
-        *("count-never-runs-out", "scenario-without-demand"),
-    }
-)
-
 
 def merged(
-    choices: Mapping[str, AnyChoice], found: Sequence[tuple[Variant, tuple[Finding, ...]]]
+    choices: Mapping[str, AnyChoice],
+    found: Sequence[tuple[Variant, tuple[Finding, ...]]],
+    of_all: frozenset[str],
 ) -> tuple[Finding, ...]:
-    """The findings of all variants, each told once, with the choices that it depends on."""
-    by_place: dict[tuple[str, Place], list[int]] = {}
-    first: dict[tuple[str, Place], Finding] = {}
+    """The findings of all variants, each told once, with the choices that it depends on.
+
+    Of one check at one place the worst variant is told. `of_all` names the checks that speak only
+    where every variant has the fault.
+    """
+    by_place: dict[tuple[str, Place], dict[int, Finding]] = {}
     for number, (_, findings) in enumerate(found):
         for finding in findings:
-            key = (finding.check, finding.place)
-            first.setdefault(key, finding)
-            by_place.setdefault(key, []).append(number)
+            by_place.setdefault((finding.check, finding.place), {}).setdefault(number, finding)
     told = []
-    for key, numbers in by_place.items():
-        finding = first[key]
-        with_it = [found[number][0] for number in dict.fromkeys(numbers)]
-        if len(with_it) == len(found):
+    for (check, _), by_variant in by_place.items():
+        # Of equal weight the first variant's, as `max` has it.
+        finding = max(by_variant.values(), key=lambda one: one.weight)
+        if len(by_variant) == len(found):
             told.append(finding)
-        elif finding.check not in _OF_ALL:
+        elif check not in of_all:
+            with_it = [found[number][0] for number in by_variant]
             only = _only(choices, with_it, [variant for variant, _ in found])
             told.append(replace(finding, headline=f"{finding.headline}, {only}"))
     return tuple(sorted(told, key=lambda finding: finding.order))

@@ -48,6 +48,8 @@ class Finding:
     steps: tuple[str, ...] = ()
     """The steps it belongs to, so that a picture can mark them."""
     related: tuple[Related, ...] = ()
+    weight: int = 0
+    """How bad it is beside other findings of the same check at the same place."""
 
     @property
     def order(self) -> tuple[str, int, int, int, str, str]:

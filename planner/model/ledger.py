@@ -26,6 +26,8 @@ class Ledger:
         self.broken_words = broken_words
         self.step = ""
         self.troubled = False
+        self.used: set[str] = set()
+        """The names of settings that some value was looked up under."""
         self._told: set[tuple[str, Place, str]] = set()
 
     def add(
@@ -74,6 +76,19 @@ def broken_words(lines: Iterable[n.Line]) -> frozenset[str]:
     return frozenset(words)
 
 
+MOST_MATCH_EXITS = 50
+"""How many exits by the match clock a routine or group may have: each is one of every step."""
+
+
+def room_for_match_exit(ledger: Ledger, number: int, place: Place) -> bool:
+    """Whether a routine or group may have so many exits by the match clock; if not, a slip."""
+    if number <= MOST_MATCH_EXITS:
+        return True
+    because = f"a routine or group may have {MOST_MATCH_EXITS} exits by the match clock"
+    ledger.add("unreadable-line", place, "", because=because)
+    return False
+
+
 def words_under(line: n.Line) -> frozenset[str]:
     """Every word of the lines under a line."""
     words = set(_WORD.findall(" ".join(part.place.words for part in line.under)))
@@ -86,12 +101,19 @@ def perhaps_there(lines: Iterable[n.Line], word: str) -> bool:
     return any(word in nearest(begun, (word,)) for begun in first)
 
 
-def declare(ledger: Ledger, name: n.Name, taken: Mapping[str, Place], what: str) -> bool:
-    """Whether a name may be declared; a name that is taken or reserved is a slip."""
+def declare(
+    ledger: Ledger,
+    name: n.Name,
+    taken: Mapping[str, Place],
+    what: str,
+    reserved: frozenset[str] | None = None,
+) -> bool:
+    """Whether a name is still free. One that is taken is a slip, and so is one that is reserved;
+    the latter is declared all the same, so that its uses are no further slips."""
     if name.text in taken:
         ledger.add("name-used-twice", name.place, name.text, other=taken[name.text], what=what)
         return False
-    if name.text in RESERVED:
+    if name.text in (RESERVED if reserved is None else reserved):
         ledger.add("reserved-word", name.place, name.text, what=what)
     return True
 
@@ -105,3 +127,11 @@ RESERVED = frozenset(
         *("sees", "done", "match", "once", "group", "task", "do", "whenever", "scenario", "choice"),
     }
 )
+
+# A reading stands behind its mechanism's name, where the words that ask for something follow.
+RESERVED_FOR_READINGS = frozenset(
+    {"within", "stays", "sees", "is", "goes", "unreadable", "done", "for", "and", "or"}
+)
+
+NOT_RESERVED: frozenset[str] = frozenset()
+"""For names that stand only where nothing else can, such as the words of a choice."""

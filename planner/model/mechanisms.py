@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from planner.findings import nearest
-from planner.model.ledger import Ledger, declare
+from planner.model.ledger import NOT_RESERVED, RESERVED_FOR_READINGS, Ledger, declare
 from planner.model.robot import (
     Action,
     Command,
@@ -60,12 +60,11 @@ def mechanism(
 
 
 def _free(ledger: Ledger, name: n.Name, taken: dict[str, Place], what: str) -> bool:
-    # Commands and readings stand behind their mechanism's name, so reserved words may name them.
-    if name.text in taken:
-        ledger.add("name-used-twice", name.place, name.text, other=taken[name.text], what=what)
-        return False
-    taken[name.text] = name.place
-    return True
+    # They stand behind their mechanism's name, so most reserved words may name them.
+    reserved = RESERVED_FOR_READINGS if what == "reading" else NOT_RESERVED
+    free = declare(ledger, name, taken, what, reserved)
+    taken.setdefault(name.text, name.place)
+    return free
 
 
 def _used(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import prod
 
 from planner.model.choices import MOST_VARIANTS, AnyChoice, Choice, Chosen, RangeChoice
-from planner.model.ledger import Ledger, declare
+from planner.model.ledger import NOT_RESERVED, Ledger, declare
 from planner.model.units import Amount
 from planner.model.values import bounds_of, fits, plain_amount
 from planner.text import Place
@@ -49,7 +49,9 @@ def table_amount(
     broken = line.salvaged or any(under.salvaged for under in line.under)
     for under in line.under:
         row = under.statement
-        if not isinstance(row, n.TableRow) or not declare(ledger, row.value, taken, "value"):
+        if not isinstance(row, n.TableRow) or not declare(
+            ledger, row.value, taken, "value", NOT_RESERVED
+        ):
             continue
         taken[row.value.text] = row.value.place
         if row.value.text not in choice.values:
@@ -75,7 +77,7 @@ def table_amount(
 def _choice(ledger: Ledger, written: n.ChoiceLine) -> Choice | None:
     taken: dict[str, Place] = {}
     for value in written.values:
-        if declare(ledger, value.name, taken, "value"):
+        if declare(ledger, value.name, taken, "value", NOT_RESERVED):
             taken[value.name.text] = value.name.place
     if len(taken) < 2:
         ledger.add("choice-of-one", written.name.place, written.name.text)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 from planner.findings import Slip
 from planner.model.choices import Chosen, RangeChoice, Variant
-from planner.model.ledger import Ledger, broken_words, declare, perhaps_there
+from planner.model.ledger import Ledger, broken_words, declare, perhaps_there, room_for_match_exit
 from planner.model.resolve_choices import choices_of, table_amount
 from planner.model.resolve_commands import CommandResolver
 from planner.model.resolve_condition import ConditionResolver
@@ -16,6 +17,7 @@ from planner.model.resolve_steps import StepResolver
 from planner.model.robot import Robot
 from planner.model.routine import MatchExit, Routine, Rule, SettingValue
 from planner.model.scenario import Scenario
+from planner.model.scopes import words_in
 from planner.model.units import Amount, Dimension
 from planner.model.values import plain_amount, time_us
 from planner.text import Place
@@ -48,15 +50,6 @@ def resolve_routine(
     return _RoutineResolver(parsed.file, robot, variant).resolve()
 
 
-def _words_that_use(file: n.File) -> Iterator[str]:
-    """Every word of the lines that can use a setting."""
-    waiting = [line for line in file.lines if not isinstance(line.statement, n.Setting)]
-    while waiting:
-        line = waiting.pop()
-        yield from _WORD.findall(line.place.words)
-        waiting.extend(line.under)
-
-
 class _RoutineResolver:
     def __init__(self, file: n.File, robot: Robot, variant: Variant | None) -> None:
         self.file = file
@@ -67,7 +60,6 @@ class _RoutineResolver:
         self.chosen = Chosen(choices_of(self.ledger, file.lines), variant)
         self.conditions = ConditionResolver(self.ledger, robot, self.settings, self.chosen)
         self.commands = CommandResolver(self.ledger, robot, self.settings, self.chosen)
-        self.words_used = frozenset(_words_that_use(file))
 
     def resolve(self) -> tuple[Routine, tuple[Slip, ...]]:
         self._settings()
@@ -92,7 +84,7 @@ class _RoutineResolver:
             statement.title if isinstance(statement, n.RoutineHead) else "",
             self.robot,
             limit_us,
-            self.settings,
+            self._settings_with_use(),
             match_exits,
             start,
             self.resolver.steps,
@@ -133,8 +125,7 @@ class _RoutineResolver:
             if isinstance(choice, RangeChoice):
                 number = self.chosen.value(choice.name)
                 assert isinstance(number, Amount), "a range gives a number"
-                used = choice.name in self.words_used
-                self.settings[choice.name] = SettingValue(choice.name, number, choice.place, used)
+                self.settings[choice.name] = SettingValue(choice.name, number, choice.place)
         for line in self.file.lines:
             head = line.statement
             if not isinstance(head, n.Setting | n.SettingTable):
@@ -148,8 +139,16 @@ class _RoutineResolver:
                 # Its uses are no second slip.
                 self.ledger.broken_words |= {name.text}
             else:
-                used = name.text in self.words_used
-                self.settings[name.text] = SettingValue(name.text, amount, name.place, used)
+                self.settings[name.text] = SettingValue(name.text, amount, name.place)
+
+    def _settings_with_use(self) -> dict[str, SettingValue]:
+        """The settings, each with whether anything uses it, a line that was not read perhaps."""
+        used = self.ledger.used | self.own_broken_words
+        if any(step.incomplete for step in self.resolver.steps.values()):
+            # What could not be made sense of may use whatever it names.
+            kinds = n.Setting | n.SettingTable | n.ChoiceLine | n.RangeChoiceLine
+            used |= words_in(ln for ln in self.file.lines if not isinstance(ln.statement, kinds))
+        return {name: replace(s, used=name in used) for name, s in self.settings.items()}
 
     def _setting_amount(self, line: n.Line, head: n.Setting | n.SettingTable) -> Amount | None:
         if isinstance(head, n.Setting):
@@ -173,11 +172,13 @@ class _RoutineResolver:
         return self.resolver.target(line.statement.name)
 
     def _match_exits(self) -> Iterator[MatchExit]:
+        number = 0
         for line in self._lines(n.MatchExit):
             assert isinstance(line.statement, n.MatchExit)
             time = self.commands.time(line.statement.value, "the match clock")
             target = self.resolver.target(line.statement.target)
-            if time and target:
+            number += 1
+            if time and target and room_for_match_exit(self.ledger, number, line.place):
                 yield MatchExit(time[0], target, line.place, time[1])
 
     def _rules(self) -> Iterator[Rule]:
@@ -200,7 +201,7 @@ class _RoutineResolver:
             if line.salvaged or (isinstance(head, n.MatchExit) and not whole):
                 yield line
             elif isinstance(head, n.StepHead | n.FinishHead) and (
-                self.resolver.scope.heads[head.name.text] is not line
+                self.resolver.scope.heads.get(head.name.text) is not line
             ):
                 yield from (line, *line.under)
 

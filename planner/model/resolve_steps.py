@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping
 from planner.findings import nearest
 from planner.model.choices import Chosen
 from planner.model.condition import settled_by_choice
-from planner.model.ledger import Ledger, declare
+from planner.model.ledger import Ledger, declare, room_for_match_exit
 from planner.model.resolve_commands import CommandResolver
 from planner.model.resolve_condition import ConditionResolver
 from planner.model.robot import Robot
@@ -47,6 +47,13 @@ from planner.tree import nodes as n
 _WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 
 
+DEEPEST_TASKS = 5
+"""How deep tasks may do tasks; nobody reads a plan that goes deeper."""
+
+MOST_STEPS = 20_000
+"""How many steps there may be before another task is unfolded."""
+
+
 class StepResolver:
     """Resolves the steps, groups and tasks of one routine; what it finds is in its fields."""
 
@@ -63,6 +70,7 @@ class StepResolver:
         self.robot = robot
         self.steps: dict[str, Step] = {}
         self.groups: dict[str, Group] = {}
+        self._refused: list[Task] = []
         self.leads_anywhere = False
         """True where an exit could not be read and names no step, so that it may lead to any."""
         self._tasks = tasks_of(ledger, lines)
@@ -78,7 +86,9 @@ class StepResolver:
         for name, line in self._group_heads.items():
             self._add_group(name, line)
         self._add_steps(self.scope)
-        for task in [task for task in self._tasks.values() if not task.used]:
+        # The slips of a task are told even where nothing does it, or there is no room for it.
+        alone = (task for task in self._tasks.values() if not task.used or task in self._refused)
+        for task in list(alone):
             self._try(task)
         tell_unused(self.ledger, self._tasks)
 
@@ -138,7 +148,12 @@ class StepResolver:
         call = call_of(scope.heads[name])
         task = self._tasks.get(call.task.text) if call else None
         calls = scope.calls
-        while task is not None and task.name not in calls and task.first:
+        while (
+            task is not None
+            and task.first
+            and task.name not in calls
+            and len(calls) < DEEPEST_TASKS
+        ):
             calls = (*calls, task.name)
             whole = f"{whole}.{task.first}"
             call = call_of(task.heads[task.first])
@@ -247,13 +262,20 @@ class StepResolver:
                         parts.afters.append(leading(after, lead))
                 case n.MatchExit(value, name):
                     time, step = commands.time(value, "the match clock"), self.target(name)
-                    if time and step:
-                        parts.match_exits.append(MatchExit(time[0], step, place, time[1]))
+                    head = line.statement
+                    number = len(parts.match_exits) + 1
+                    room = room_for_match_exit(self.ledger, number, place)
+                    if time and step and room and isinstance(head, n.GroupHead):
+                        match_exit = MatchExit(time[0], step, place, time[1], head.name.text)
+                        parts.match_exits.append(match_exit)
                 case n.Whenever() as written:
                     rule = self.rule(conditions, commands, written, place)
                     parts.rules.extend([rule] if rule else [])
-                case n.Ended(outcome) if call_of(line) is None:
-                    self.ledger.add("ends-without-task", place, outcome.text)
+                case n.Ended(outcome, target):
+                    # Looked up even where the task cannot be done, so that what it names counts.
+                    self._counted(scope, target)
+                    if call_of(line) is None:
+                        self.ledger.add("ends-without-task", place, outcome.text)
                 case _:
                     pass
         return parts
@@ -297,6 +319,17 @@ class StepResolver:
         task.used = True
         if task.name in scope.calls:
             self.ledger.add("task-calls-itself", call.task.place, task.name)
+            return None
+        if len(scope.calls) >= DEEPEST_TASKS or len(self.steps) > MOST_STEPS:
+            deep = len(scope.calls) >= DEEPEST_TASKS
+            because = (
+                f"tasks are done in tasks {DEEPEST_TASKS} deep"
+                if deep
+                else (f"there are {MOST_STEPS} steps by then")
+            )
+            self.ledger.add("too-many-steps", call.task.place, task.name, because=because)
+            self._refused.append(task)
+            self.leads_anywhere = True
             return None
         return task if task.first else None
 
@@ -344,7 +377,8 @@ class StepResolver:
         """The group of one round of a task that is done several times; it starts with each."""
         if rounds is None:
             return whole
-        name = f"{whole}.round"
+        # No name of a plan has a blank in it, so no step is called like this.
+        name = f"{whole} round"
         self.groups[name] = Group(name, "", whole, (), (), (), (), place, task="one round")
         return name
 
@@ -384,8 +418,8 @@ class StepResolver:
             self.ledger.add("counted-twice", call.times.place, call.times.text)
         if not lead.step:
             return lead
-        count = Count(times - 1, lead.step, f"{whole} rounds", whole)
-        return Lead(self._entry(scope, name), count, f"{whole}.round", lead.ended)
+        count = Count(times - 1, lead.step, f"{whole} round count", whole)
+        return Lead(self._entry(scope, name), count, f"{whole} round", lead.ended)
 
     def _try(self, task: Task) -> None:
         """Resolves a task that nothing calls, for its slips alone."""

@@ -86,6 +86,8 @@ class MatchExit:
     target: str
     place: Place = field(compare=False)
     setting: str = ""
+    group: str = ""
+    """The group whose exit it is; empty for the routine's."""
 
 
 @dataclass(frozen=True, slots=True)

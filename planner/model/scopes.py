@@ -89,6 +89,17 @@ def words_of(lines: Iterable[n.Line]) -> set[str]:
     return words
 
 
+def words_in(lines: Iterable[n.Line]) -> set[str]:
+    """The words of some lines and of all that stands under them."""
+    words: set[str] = set()
+    waiting = list(lines)
+    while waiting:
+        line = waiting.pop()
+        words.update(_WORD.findall(line.place.words))
+        waiting.extend(line.under)
+    return words
+
+
 def call_of(line: n.Line) -> n.Call | None:
     """The task that a step does; None where it does none."""
     return next((u.statement for u in line.under if isinstance(u.statement, n.Call)), None)

@@ -13,6 +13,9 @@ from planner.model.units import UNITS, Amount, Dimension, Unit, units_of
 from planner.text import Place
 from planner.tree import nodes as n
 
+LONGEST_US = 3_600_000_000
+"""No match lasts longer than an hour, and clocks in Java count no further than some weeks."""
+
 
 def unit_named(ledger: Ledger, name: n.Name) -> Unit | None:
     """The unit of that name, or None and a slip."""
@@ -75,6 +78,7 @@ def amount_of(
     if setting is None:
         ledger.unknown("unknown-setting", value.name, settings)
         return None
+    ledger.used.add(setting.name)
     amount = Amount(setting.amount.number, setting.amount.unit, setting.name)
     if value.negated:
         amount = amount.negated()
@@ -91,6 +95,9 @@ def time_us(ledger: Ledger, amount: Amount | None, place: Place, least: int = 0)
     if amount.base < least:
         why = "before the start" if amount.base < 0 else "no time at all"
         ledger.add("wrong-time", place, amount.written, why=why)
+        return None
+    if amount.base > LONGEST_US:
+        ledger.add("wrong-time", place, amount.written, why="longer than an hour")
         return None
     return int(amount.base)
 

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from pathlib import PurePath
 from typing import TYPE_CHECKING
 
 from planner.checks import OF_ALL, Case, findings_of, merged
@@ -84,10 +83,9 @@ def read_robot(source: Source) -> ReadRobot:
     """Reads a robot file. Never raises on wrong text."""
     parsed = parse_robot(source)
     robot, slips = resolve_robot(parsed)
-    file = PurePath(source.name)
-    if file.suffix == ".bot" and robot.name not in ("", file.stem):
-        facts = {"file": file.stem}
-        slips += (Slip("robot-of-another-file", robot.place, robot.name, (), facts),)
+    stem, ending = source.file
+    if ending == "bot" and robot.name not in ("", stem):
+        slips += (Slip("robot-of-another-file", robot.place, robot.name, (), {"file": stem}),)
     return ReadRobot(source, robot, parsed.slips + slips)
 
 

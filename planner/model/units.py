@@ -66,7 +66,7 @@ UNITS: Mapping[str, Unit] = {unit.name: unit for unit in _ALL}
 
 
 def units_of(dimension: Dimension) -> tuple[str, ...]:
-    """The names of the units that measure `dimension`, smallest first."""
+    """The names of the units that measure `dimension`, in the order of the table above."""
     return tuple(unit.name for unit in _ALL if unit.dimension is dimension)
 
 

@@ -23,6 +23,13 @@ class Source:
         lines = self.text.split("\n")
         return tuple(lines[:-1] if lines[-1] == "" else lines)
 
+    @property
+    def file(self) -> tuple[str, str]:
+        """The name of the file without its folders, cut at the last dot: ``("moth", "bot")``."""
+        last = self.name.replace("\\", "/").rpartition("/")[2]
+        stem, _, ending = last.rpartition(".")
+        return (stem, ending) if stem else (last, "")
+
     def line(self, number: int) -> str:
         """The text of line `number`, counted from 1; empty past the end."""
         return self.lines[number - 1] if 0 < number <= len(self.lines) else ""

@@ -78,7 +78,8 @@ class _WholeWords(PostLex):
     """Lets a fixed word match only where it is the whole word of the text.
 
     Where no name may stand, Lark would read `finished` as `finish ed`, and `goto` as `go to`.
-    Names are looked for everywhere, so there `goto` is a name that does not fit.
+    Names are looked for everywhere, so there `goto` is a name that does not fit. That Lark asks
+    `always_accept` is all that this class is for; the tokens pass through it unchanged.
     """
 
     always_accept = ("NAME",)

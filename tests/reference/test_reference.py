@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from planner.findings import Finding, Severity
-from planner.model.ledger import RESERVED
+from planner.model.ledger import RESERVED, RESERVED_FOR_READINGS
 from planner.model.units import UNITS
 from planner.pipeline import check_robot, check_routine, read_robot
 from planner.text import Source
@@ -60,5 +60,7 @@ def test_the_reference_lists_every_unit() -> None:
 
 def test_the_reference_lists_every_reserved_word() -> None:
     """The list of reserved words is the one the resolver goes by."""
-    listed = REFERENCE.split("statements are made of:")[1].split(". Commands")[0]
+    listed = REFERENCE.split("statements are made of:")[1].split("Commands may")[0]
     assert set(RESERVED) == set(re.findall(r"`([^`]+)`", listed))
+    of_readings = REFERENCE.split("words that follow readings:")[1].split("- A line")[0]
+    assert set(RESERVED_FOR_READINGS) == set(re.findall(r"`([^`]+)`", of_readings))

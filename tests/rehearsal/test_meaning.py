@@ -1,4 +1,4 @@
-"""M1 to M11, rule by rule (grammar/README.md, section 6), on the reference machine."""
+"""M1 to M12, rule by rule (grammar/README.md, section 6), on the reference machine."""
 
 from __future__ import annotations
 

@@ -73,3 +73,18 @@ def test_place() -> None:
     assert "start Grip" == first.through(second).words
     assert "start Grip" == first.line_text
     assert sorted([second, first], key=lambda place: place.order) == [first, second]
+
+
+@pytest.mark.parametrize(
+    ("name", "file"),
+    [
+        ("moth.bot", ("moth", "bot")),
+        ("plans/day one/moth.bot", ("moth", "bot")),
+        ("C:\\plans\\moth.v2.bot", ("moth.v2", "bot")),
+        ("plans/moth", ("moth", "")),
+        ("a robot file", ("a robot file", "")),
+    ],
+)
+def test_file(name: str, file: tuple[str, str]) -> None:
+    """A source knows its file's name and ending, whatever the system."""
+    assert file == Source(name, "").file

@@ -205,7 +205,7 @@ def _too_much(slip: Slip) -> Found:
         slip.place,
         f"this line is too much to read: {slip.facts['because']}",
         _WHY,
-        "Split it into several lines, or several steps.",
+        "Split it into several lines, several steps or several groups.",
         steps=steps_of(slip),
     )
 

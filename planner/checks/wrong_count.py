@@ -1,5 +1,5 @@
 """What it finds
-    A count of tries that is no whole number of at least 1.
+    A count of tries that is no whole number from 1 to 1000.
 
 Why it matters on the field
     An exit that may be taken no times, or half a time, can never be taken.
@@ -43,7 +43,7 @@ def find(case: Case) -> Iterator[Found]:
         yield Found(
             slip.place,
             f"an exit cannot be taken at most `{slip.word}` times",
-            "A count is a whole number, and at least 1.",
+            "A count is a whole number from 1 to 1000.",
             "Write how often it may be tried, such as `2`. To never take the exit, delete it.",
             paste=(mended_line(slip.place, "2"),),
             steps=steps_of(slip),

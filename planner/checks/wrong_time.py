@@ -1,6 +1,6 @@
 """What it finds
-    A time that no clock can show: below zero, zero where a time must pass, or finer than a
-    microsecond.
+    A time that no clock can show: below zero, zero where a time must pass, finer than a
+    microsecond, or longer than an hour.
 
 Why it matters on the field
     A limit of less than no time would end its step before it has begun.
@@ -35,6 +35,8 @@ from planner.findings import Slip
 _WHY = {
     "before the start": "Clocks start at 0 and run forwards, so it has always passed already.",
     "no time at all": "Something has to happen in that time, so it must be longer than nothing.",
+    "longer than an hour": "No match lasts that long, so it would never pass. Perhaps `ms` was "
+    "meant.",
     "finer than a microsecond": "The controller looks some 50 times a second, and its clock counts "
     "microseconds.",
 }

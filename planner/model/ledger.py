@@ -85,7 +85,10 @@ def room_for_match_exit(ledger: Ledger, number: int, place: Place) -> bool:
     if number <= MOST_MATCH_EXITS:
         return True
     because = f"a routine or group may have {MOST_MATCH_EXITS} exits by the match clock"
-    ledger.add("unreadable-line", place, "", because=because)
+    ledger.troubled = True
+    # Those that follow are of the same fault.
+    if not ledger.slips or ledger.slips[-1].facts.get("because") != because:
+        ledger.add("unreadable-line", place, "", because=because)
     return False
 
 

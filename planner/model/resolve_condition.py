@@ -102,6 +102,8 @@ class ConditionResolver:
         centre = self.amount(written.centre, source, written.subject)
         if source is None or tolerance is None or centre is None:
             return Unresolved(written.place)
+        if self._negative(tolerance, written.tolerance):
+            return Unresolved(written.place)
         if self._mirrors(source):
             centre = centre.negated()
         return Within(source, tolerance, centre, written.place)
@@ -136,7 +138,16 @@ class ConditionResolver:
         duration_us = self._time(written.duration, "how long it stays")
         if source is None or tolerance is None or duration_us is None:
             return Unresolved(written.place)
+        if self._negative(tolerance, written.tolerance):
+            return Unresolved(written.place)
         return Steady(source, tolerance, duration_us, written.place)
+
+    def _negative(self, tolerance: Amount, written: n.Value) -> bool:
+        """Whether a tolerance is below nothing; then a slip."""
+        if tolerance.number >= 0:
+            return False
+        self.ledger.add("negative-tolerance", written.place, written.place.words)
+        return True
 
     def _match_clock(self, written: n.MatchClock) -> Condition:
         at_us = self._time(written.value, "the match clock")

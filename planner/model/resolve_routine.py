@@ -172,12 +172,10 @@ class _RoutineResolver:
         return self.resolver.target(line.statement.name)
 
     def _match_exits(self) -> Iterator[MatchExit]:
-        number = 0
-        for line in self._lines(n.MatchExit):
+        for number, line in enumerate(self._lines(n.MatchExit), start=1):
             assert isinstance(line.statement, n.MatchExit)
             time = self.commands.time(line.statement.value, "the match clock")
             target = self.resolver.target(line.statement.target)
-            number += 1
             if time and target and room_for_match_exit(self.ledger, number, line.place):
                 yield MatchExit(time[0], target, line.place, time[1])
 

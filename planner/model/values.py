@@ -14,7 +14,7 @@ from planner.text import Place
 from planner.tree import nodes as n
 
 LONGEST_US = 3_600_000_000
-"""No match lasts longer than an hour, and clocks in Java count no further than some weeks."""
+"""The longest time that a plan can speak of, an hour; no match lasts so long."""
 
 
 def unit_named(ledger: Ledger, name: n.Name) -> Unit | None:

@@ -253,7 +253,7 @@ HEADINGS = (
         ("gyro within 169 deg of 0 deg or gyro within 10 deg of 180 deg", []),
         ("gyro within 180 deg of 77 deg", ["always-true"]),
         ("gyro within 179 deg of 77 deg", []),
-        ("gyro within -1 deg of 77 deg", ["never-true"]),
+        ("gyro within -1 deg of 77 deg", ["negative-tolerance"]),
         ("drive far < -50 cm", []),
         ("drive far < -100 cm", ["never-true"]),
         ("drive height < -50 cm", ["never-true"]),

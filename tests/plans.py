@@ -129,3 +129,28 @@ def random_grouped_plan(seed: int, most_steps: int = 6) -> Plan:
         ]
         groups.append((group(f"G{number}", own, inside, draw.choice(("", "t"))), members))
     return plan(exits, ends, groups=groups)
+
+
+def random_retries(seed: int, most_groups: int = 2) -> Plan:
+    """A small plan whose exits lead on, or back a counted number of times; some steps in groups
+    that lead to the finish."""
+    draw = random.Random(seed)
+    names = [f"S{number}" for number in range(draw.randint(2, 5))]
+    exits: dict[str, list[WhenExit | AfterExit]] = {}
+    for number, name in enumerate(names):
+        later = [*names[number + 1 :], "F"]
+        exits[name] = [when(draw.choice(later)), after(draw.randint(1, 6), draw.choice(later))]
+        if draw.random() < 0.5:
+            back = draw.choice(names[: number + 1])
+            exits[name].insert(0, when(back, draw.randint(1, 2), draw.choice(later)))
+        if draw.random() < 0.2:
+            exits[name] = [exit_ for exit_ in exits[name] if isinstance(exit_, WhenExit)]
+    groups: list[tuple[Group, list[str]]] = []
+    free = list(names)
+    for number in range(draw.randint(0, most_groups)):
+        members = draw.sample(free, min(len(free), draw.randint(1, 3)))
+        free = [name for name in free if name not in members]
+        inside = draw.choice(["", *(outer.name for outer, _ in groups)])
+        own = [after(draw.randint(1, 9), "F")] if draw.random() < 0.8 else []
+        groups.append((group(f"G{number}", own, inside), members))
+    return plan(exits, ["F"], groups=groups)

@@ -9,50 +9,27 @@ from memory), component by component. A block then lasts no longer than its limi
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from math import prod
+from typing import TypeAlias
 
 import networkx as nx
 
 from planner.graph.owners import groups_left, is_incomplete
+from planner.graph.timed_way import NOWHERE, Lasting, Longest, Way, forward_ways, offer, spelt_out
 from planner.graph.unfold import Exit, ExitKind, Plan
-from planner.graph.walks import Ways, own_exits, own_ways, reached
+from planner.graph.walks import own_exits, own_ways, reached
 from planner.model.routine import MatchExit
 
 MOST_STATES = 20_000
 """Loops with more states than these are gone through once, and nothing more is concluded."""
 
+MOST_ENTRIES = 8
+"""A block that is entered at more of its steps is taken as if all its entries were one."""
+
 _FOREVER_US = 10**15
 
-
-@dataclass(frozen=True, slots=True)
-class Lasting:
-    """A step, or a group that is left by its own limit, and how long it lasts."""
-
-    name: str
-    lasts_us: int
-
-
-@dataclass(frozen=True, slots=True)
-class Longest:
-    """A longest way: its time with a longest pass for each limit, and its steps."""
-
-    total_us: int
-    steps: tuple[Lasting, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class _Way:
-    """A way as a chain from its end: what it does last, after `before`."""
-
-    total_us: int
-    before: _Way | None = None
-    step: Lasting | None = None
-    within: _Way | None = None
-    """The way through a block, in place of a step."""
-
-
-_NOWHERE = _Way(0)
+_Node: TypeAlias = tuple[str, str]
+"""A step and nothing, or a block and the step at which it is entered."""
 
 
 class Blocks:
@@ -79,19 +56,30 @@ class Blocks:
         self._exits: dict[str, dict[str, list[Exit]]] = {}
         """By block and the step or block in it, the exits from there that stay in the block."""
         self._entries: dict[str, dict[str, None]] = {name: {} for name in self._blocks}
+        self._counting: set[str] = set()
+        """The blocks with counts in them that go on from one time to the next."""
+        self._again: set[str] = set()
+        """The blocks that may be entered several times."""
         self._sort_exits()
         self._clock = {name: self._latest_us(name) for name in self._blocks}
-        self._inner: dict[str, dict[str, _Way]] = {}
-        """By block and step in it, the longest way from the block's entry out of that step."""
+        self._inner: dict[_Node, dict[str, Way]] = {}
+        """By block with its entry and step in it, the longest way from there out of that step."""
         self._endless_blocks: set[str] = set()
         for name in reversed(list(self._blocks)):
-            self._inner[name] = self._through(name)
+            entries = self._entries[name]
+            if len(entries) > MOST_ENTRIES:
+                self._inner[name, ""] = self._through(name, entries)
+            else:
+                self._inner.update({(name, step): self._through(name, [step]) for step in entries})
+            if self._is_limited(name):
+                self._endless_blocks.discard(name)
+                self.endless -= {step for step, a in self._around.items() if name in a}
 
     def longest_from(self, start: str) -> Longest:
         """The longest way from a step to where it ends."""
         found = self._leaving("", self._arrivals("", [start])).values()
-        longest = max(found, key=lambda way: way.total_us, default=_NOWHERE)
-        return Longest(longest.total_us, tuple(_spelt_out(longest)))
+        longest = max(found, key=lambda way: way.total_us, default=NOWHERE)
+        return Longest(longest.total_us, tuple(spelt_out(longest)))
 
     def is_limited(self, step: str) -> bool:
         """Whether a group around a step ends it, by its own limit or by the match clock."""
@@ -103,23 +91,39 @@ class Blocks:
         return bool(self._blocks[block].afters) or self._clock[block] < _FOREVER_US
 
     def _sort_exits(self) -> None:
+        tied: dict[str, int] = {}
+        for number, component in enumerate(nx.strongly_connected_components(own_ways(self.plan))):
+            tied.update(dict.fromkeys(component, number))
         for exit_ in own_exits(self.plan):
             left = groups_left(self.plan, exit_)
             stays = [name for name in self._around[exit_.source] if name not in left]
             block = stays[-1] if stays else ""
+            if exit_.most is not None:
+                self._counting.update(self._up_to_task(stays))
             source = self._child(block, exit_.source)
             self._exits.setdefault(block, {}).setdefault(source, []).append(exit_)
-            self._enter(exit_.target, block)
+            entered = self._enter(exit_.target, block)
+            if tied[exit_.source] == tied[exit_.target]:
+                self._again.update(entered)
         routine = self.plan.routine
         for target in (routine.start, *(exit_.target for exit_ in routine.match_exits)):
             if target:
                 self._enter(target, "")
 
-    def _enter(self, step: str, block: str) -> None:
-        """Notes that the blocks around a step, inside of `block`, are entered there."""
+    def _up_to_task(self, around: list[str]) -> Iterator[str]:
+        """The blocks of some, innermost first, until a task that sets counts to 0."""
+        for name in reversed(around):
+            if self._blocks[name].task:
+                return
+            yield name
+
+    def _enter(self, step: str, block: str) -> tuple[str, ...]:
+        """Notes that the blocks around a step, inside of `block`, are entered there; gives them."""
         around = self._around[step]
-        for name in around[around.index(block) + 1 if block else 0 :]:
+        entered = around[around.index(block) + 1 if block else 0 :]
+        for name in entered:
             self._entries[name][step] = None
+        return entered
 
     def _child(self, block: str, step: str) -> str:
         """The step, or the block around it, as it stands directly in a block."""
@@ -146,43 +150,49 @@ class Blocks:
 
     # How long it lasts.
 
-    def _through(self, name: str) -> dict[str, _Way]:
+    def _node(self, block: str, step: str) -> _Node:
+        """What is entered in a block when a step is."""
+        child = self._child(block, step)
+        if child not in self._blocks:
+            return child, ""
+        return child, step if len(self._entries[child]) <= MOST_ENTRIES else ""
+
+    def _through(self, name: str, entries: Iterable[str]) -> dict[str, Way]:
         """The longest ways through a block, its own limit counted in."""
         group = self._blocks[name]
-        arrivals = self._arrivals(name, self._entries[name])
+        arrivals = self._arrivals(name, entries)
         leaving = self._leaving(name, arrivals)
         if group.incomplete or not self._is_limited(name):
             return leaving
         limit_us = min((after.limit_us for after in group.afters), default=_FOREVER_US)
-        capped = _Way(limit_us + self.pass_us, None, Lasting(name, limit_us))
+        capped = Way(limit_us + self.pass_us, None, Lasting(name, limit_us))
         endless = name in self._endless_blocks
-        self._endless_blocks.discard(name)
-        self.endless -= {step for step, around in self._around.items() if name in around}
         return {
             step: capped if endless or way.total_us >= capped.total_us else way
             for step, way in leaving.items()
         }
 
-    def _leaving(self, block: str, arrivals: Mapping[str, _Way]) -> dict[str, _Way]:
+    def _leaving(self, block: str, arrivals: Mapping[_Node, Way]) -> dict[str, Way]:
         """By step inside, the longest way out of it."""
-        leaving: dict[str, _Way] = {}
-        for child, way in arrivals.items():
-            for step in self._inner.get(child, (child,)):
-                leaving[step] = self._left(block, child, step, way)
+        leaving: dict[str, Way] = {}
+        for node, way in arrivals.items():
+            for step in self._inner.get(node, (node[0],)):
+                offer(leaving, [(step, self._left(block, node, step, way))])
         return leaving
 
-    def _left(self, block: str, child: str, step: str, way: _Way) -> _Way:
+    def _left(self, block: str, node: _Node, step: str, way: Way) -> Way:
         """A way that came to a step or block, until it leaves it from a step."""
+        child = node[0]
         if child not in self._blocks:
             lasts_us = self._lasts_us(step)
             total_us = way.total_us + lasts_us + (self.pass_us if lasts_us else 0)
-            return _Way(total_us, way, Lasting(step, lasts_us))
-        inner = self._inner[child][step]
+            return Way(total_us, way, Lasting(step, lasts_us))
+        inner = self._inner[node][step]
         total_us = way.total_us + inner.total_us
         latest_us = max(self._clock[child], way.total_us) + self.pass_us
         if block or total_us <= latest_us:
-            return _Way(total_us, way, within=inner)
-        return _Way(latest_us, way, Lasting(child, latest_us - self.pass_us - way.total_us))
+            return Way(total_us, way, within=inner)
+        return Way(latest_us, way, Lasting(child, latest_us - self.pass_us - way.total_us))
 
     def _lasts_us(self, name: str) -> int:
         """How long a step can last by its own limits; 0 where they are not known, or none."""
@@ -194,17 +204,20 @@ class Blocks:
 
     # The way through one block, component by component.
 
-    def _arrivals(self, block: str, starts: Iterable[str]) -> dict[str, _Way]:
+    def _arrivals(self, block: str, starts: Iterable[str]) -> dict[_Node, Way]:
         """By step or block directly in a block, the longest way that comes to it."""
-        exits = self._exits.get(block, {})
-        arrivals = {self._child(block, start): _NOWHERE for start in starts}
-        graph: Ways = nx.DiGraph()
+        arrivals = {self._node(block, start): NOWHERE for start in starts}
+        graph: nx.DiGraph[_Node] = nx.DiGraph()
         graph.add_nodes_from(arrivals)
+        # By counter, where it counts.
+        users: dict[str, set[_Node]] = {}
         waiting = list(arrivals)
         while waiting:
             source = waiting.pop()
-            for exit_ in exits.get(source, ()):
-                target = self._child(block, exit_.target)
+            for exit_ in self._exits_of(block, source):
+                target = self._node(block, exit_.target)
+                if _is_counted(exit_):
+                    users.setdefault(_counter(exit_), set()).add(source)
                 if target not in graph:
                     waiting.append(target)
                 graph.add_edge(source, target)
@@ -213,56 +226,76 @@ class Blocks:
             first = next(iter(component))
             if len(component) == 1 and not graph.has_edge(first, first):
                 found = self._onward(block, first, entered[first]) if entered else []
-                _offer(arrivals, ((target, way) for target, way, _ in found))
+                offer(arrivals, ((target, way) for target, way, _ in found))
             elif entered:
-                _offer(arrivals, self._round(block, component, graph, entered))
+                offer(arrivals, self._round(block, component, graph, entered, users))
         return arrivals
 
-    def _onward(self, block: str, child: str, way: _Way) -> Iterator[tuple[str, _Way, Exit]]:
+    def _exits_of(self, block: str, node: _Node) -> Iterator[Exit]:
+        """The exits from a step or block directly in a block that stay in it."""
+        inner = self._inner.get(node)
+        for exit_ in self._exits.get(block, {}).get(node[0], ()):
+            if inner is None or exit_.source in inner:
+                yield exit_
+
+    def _onward(self, block: str, node: _Node, way: Way) -> Iterator[tuple[_Node, Way, Exit]]:
         """Where a way leads from a step or block that it came to, by each exit that it can take."""
-        inner = self._inner.get(child)
-        for exit_ in self._exits.get(block, {}).get(child, ()):
-            if inner is not None and exit_.source not in inner:
-                continue
-            left = self._left(block, child, exit_.source, way)
+        for exit_ in self._exits_of(block, node):
+            left = self._left(block, node, exit_.source, way)
             written = exit_.written
             if block or not isinstance(written, MatchExit) or left.total_us >= written.at_us:
-                yield self._child(block, exit_.target), left, exit_
+                yield self._node(block, exit_.target), left, exit_
 
     def _round(
-        self, block: str, component: set[str], graph: Ways, entered: Mapping[str, _Way]
-    ) -> Iterator[tuple[str, _Way]]:
+        self,
+        block: str,
+        component: set[_Node],
+        graph: nx.DiGraph[_Node],
+        entered: Mapping[_Node, Way],
+        users: Mapping[str, set[_Node]],
+    ) -> Iterator[tuple[_Node, Way]]:
         """The longest ways to the steps of a loop, and on from it."""
-        exits = [
-            exit_
-            for child in component
-            for exit_ in self._exits[block].get(child, ())
-            if self._child(block, exit_.target) in component
+        inside = [
+            (node, self._node(block, exit_.target), exit_)
+            for node in component
+            for exit_ in self._exits_of(block, node)
+            if self._node(block, exit_.target) in component
         ]
+        exits = [exit_ for _, _, exit_ in inside]
         most = {_counter(exit_): exit_.most or 1 for exit_ in exits if _is_counted(exit_)}
-        free: Ways = nx.DiGraph()
+        free: nx.DiGraph[_Node] = nx.DiGraph()
         free.add_nodes_from(component)
-        free.add_edges_from(
-            (self._child(block, exit_.source), self._child(block, exit_.target))
+        free.add_edges_from((a, b) for a, b, exit_ in inside if not _is_counted(exit_))
+        states = len(component) * prod(number + 1 for number in most.values())
+        clear = all(
+            users[_counter(exit_)] <= component and self._counts_here(block, exit_)
             for exit_ in exits
-            if not _is_counted(exit_)
-        )
-        endless = not nx.is_directed_acyclic_graph(free)
-        if endless:
+            if _is_counted(exit_)
+        ) and not any(self._is_dim(node) for node in component)
+        if not clear:
+            self.exact = False
+        elif not nx.is_directed_acyclic_graph(free):
             self._note_endless(block, component)
-        elif not all(self._counts_here(block, exit_) for exit_ in exits):
-            pass
-        elif len(component) * prod(number + 1 for number in most.values()) <= MOST_STATES:
+        elif states <= MOST_STATES:
             yield from self._counted(block, list(nx.topological_sort(free)), most, entered)
             return
-        self.exact &= endless
+        else:
+            self.exact = False
         yield from self._once(block, component, graph, entered)
 
+    def _is_dim(self, node: _Node) -> bool:
+        """Whether a block looks like a step of a loop and may yet end it: its entries are taken as
+        one, or a count in it goes on from one time through it to the next."""
+        name, entry = node
+        return name in self._blocks and (not entry or name in self._counting)
+
     def _counts_here(self, block: str, exit_: Exit) -> bool:
-        """Whether a count starts with the block; one shared with what is around it does not."""
+        """Whether a count starts with the block, or the block is gone through but once (M9)."""
         owner = exit_.counted_by
         if not block or owner is None:
             return True
+        if block in self._again and not self._blocks[block].task:
+            return False
         if owner in self._around:
             return block in self._around[owner]
         groups = self.plan.routine.groups
@@ -271,12 +304,16 @@ class Blocks:
         return owner == block
 
     def _counted(
-        self, block: str, order: list[str], most: Mapping[str, int], entered: Mapping[str, _Way]
-    ) -> Iterator[tuple[str, _Way]]:
+        self,
+        block: str,
+        order: list[_Node],
+        most: Mapping[str, int],
+        entered: Mapping[_Node, Way],
+    ) -> Iterator[tuple[_Node, Way]]:
         """Over all states of a loop: where a way is, and how often each count was used."""
         number = {counter: index for index, counter in enumerate(most)}
         limits, inside = tuple(most.values()), set(order)
-        layers: list[dict[tuple[int, ...], dict[str, _Way]]] = [{} for _ in range(sum(limits) + 1)]
+        layers: list[dict[tuple[int, ...], dict[_Node, Way]]] = [{} for _ in range(sum(limits) + 1)]
         layers[0][(0,) * len(limits)] = dict(entered)
         for used, layer in enumerate(layers):
             for counts, arrivals in layer.items():
@@ -291,14 +328,18 @@ class Blocks:
                         if target not in inside:
                             yield target, way
                         elif index is None or exit_.overflow:
-                            _offer(arrivals, [(target, way)])
+                            offer(arrivals, [(target, way)])
                         elif counts[index] < limits[index]:
                             more = (*counts[:index], counts[index] + 1, *counts[index + 1 :])
-                            _offer(layers[used + 1].setdefault(more, {}), [(target, way)])
+                            offer(layers[used + 1].setdefault(more, {}), [(target, way)])
 
     def _once(
-        self, block: str, component: set[str], graph: Ways, entered: Mapping[str, _Way]
-    ) -> Iterator[tuple[str, _Way]]:
+        self,
+        block: str,
+        component: set[_Node],
+        graph: nx.DiGraph[_Node],
+        entered: Mapping[_Node, Way],
+    ) -> Iterator[tuple[_Node, Way]]:
         """Through a loop without the exits that lead back."""
         forward = forward_ways(graph.subgraph(component), list(entered))
         arrivals = dict(entered)
@@ -310,13 +351,14 @@ class Blocks:
                 if target not in component:
                     yield target, way
                 elif forward.has_edge(child, target):
-                    _offer(arrivals, [(target, way)])
+                    offer(arrivals, [(target, way)])
 
-    def _note_endless(self, block: str, component: set[str]) -> None:
+    def _note_endless(self, block: str, component: set[_Node]) -> None:
+        names = {name for name, _ in component}
         if block:
             self._endless_blocks.update(self._around_block(block))
         for name, around in self._around.items():
-            if name in component or component.intersection(around):
+            if name in names or names.intersection(around):
                 self.endless.add(name)
 
     def _around_block(self, block: str) -> list[str]:
@@ -327,43 +369,6 @@ class Blocks:
         return found
 
 
-def forward_ways(graph: Ways, roots: list[str]) -> Ways:
-    """What the roots lead to, without the edges that lead back: an acyclic graph.
-
-    An edge leads back where it ends in a step that a depth-first walk is still inside of. Where
-    every loop has one way in, that is the same for every order of walking (M. Hecht, J. Ullman,
-    "Characterizations of reducible flow graphs", 1974, from memory).
-    """
-    forward: Ways = nx.DiGraph()
-    inside: set[str] = set()
-    for root in roots:
-        if root in forward:
-            continue
-        forward.add_node(root)
-        inside.add(root)
-        trail = [(root, iter(graph[root]))]
-        while trail:
-            step, rest = trail[-1]
-            target = next(rest, None)
-            if target is None:
-                trail.pop()
-                inside.discard(step)
-            elif target not in forward:
-                forward.add_edge(step, target)
-                inside.add(target)
-                trail.append((target, iter(graph[target])))
-            elif target not in inside:
-                forward.add_edge(step, target)
-    return forward
-
-
-def _offer(arrivals: dict[str, _Way], ways: Iterable[tuple[str, _Way]]) -> None:
-    """Keeps the longest way to each; of ways equally long the first."""
-    for target, way in ways:
-        if target not in arrivals or way.total_us > arrivals[target].total_us:
-            arrivals[target] = way
-
-
 def _is_counted(exit_: Exit) -> bool:
     # A match-clock exit is taken at most once.
     return exit_.most is not None or exit_.kind is ExitKind.MATCH
@@ -371,18 +376,3 @@ def _is_counted(exit_: Exit) -> bool:
 
 def _counter(exit_: Exit) -> str:
     return f"at {id(exit_.written)}" if exit_.kind is ExitKind.MATCH else exit_.counter
-
-
-def _spelt_out(way: _Way) -> list[Lasting]:
-    """The steps of a way, first to last."""
-    found: list[Lasting] = []
-    trail: list[_Way] = [way]
-    while trail:
-        last = trail.pop()
-        if last.step:
-            found.append(last.step)
-        if last.before:
-            trail.append(last.before)
-        if last.within:
-            trail.append(last.within)
-    return found[::-1]

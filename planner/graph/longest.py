@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from planner.graph.blocks import Blocks, Lasting
+from planner.graph.blocks import Blocks
 from planner.graph.owners import is_incomplete
+from planner.graph.timed_way import Lasting
 from planner.graph.unfold import Plan
 from planner.graph.walks import own_ways, played, reached, ways
 from planner.model.routine import MatchExit

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from planner.checks import OF_ALL, Case, findings_of, merged
+from planner.checks import Case, findings_of, merged, of_all
 from planner.findings import Finding, Severity, Slip
 from planner.graph import Plan, unfold
 from planner.model import (
@@ -117,7 +117,7 @@ def check_routine(source: Source, find_robot: FindRobot, robots: Iterable[str] =
         chosen, chosen_slips = resolve_routine(parsed, robot, variant)
         case = Case(robot, slips + chosen_slips, unfold(chosen))
         found.append((variant, findings_of(case)))
-    return Checked(plan, merged(routine.choices, found, OF_ALL), read, parsed)
+    return Checked(plan, merged(routine.choices, found, of_all()), read, parsed)
 
 
 def plan_for(checked: Checked, choices: Variant) -> Plan:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from planner.checks import CHECKS, check_named
+from planner.checks.table import CHECKS, check_named
 from planner.findings import nearest
 from planner.report import list_of_checks, manual_page
 from planner.shell.terminal import say, screen

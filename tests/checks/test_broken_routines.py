@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from demo import ROUTINES, check_text, names_of
 
-from planner.checks import CHECKS, check_named
+from planner.checks.table import CHECKS, check_named
 
 BROKEN = sorted((ROUTINES / "broken").iterdir())
 _EARNS = "# earns: "

@@ -8,7 +8,8 @@ from textwrap import dedent
 import pytest
 from demo import HEADER, ROUTINES, moth_robot, robot_of
 
-from planner.checks import CHECKS, Check
+from planner.checks import Check
+from planner.checks.table import CHECKS
 from planner.findings import Finding
 from planner.pipeline import Checked, check_robot, check_routine, check_scenarios
 from planner.text import Source

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from demo import ROOT
 
-from planner.checks import CHECKS, check_named
+from planner.checks.table import CHECKS, check_named
 
 READERS = ("planner/tree", "planner/model", "planner/pipeline.py")
 

@@ -8,7 +8,7 @@ from collections.abc import Callable
 import pytest
 from written import ALL, ERROR, NOTE, PLAN, WARNING
 
-from planner.checks import CHECKS, check_named
+from planner.checks.table import CHECKS, check_named
 from planner.findings import Finding
 from planner.report import (
     Outcome,

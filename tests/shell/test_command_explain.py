@@ -6,7 +6,7 @@ import pytest
 from command import planner
 
 from planner import __version__
-from planner.checks import CHECKS
+from planner.checks.table import CHECKS
 
 COMMANDS = ("new", "check", "format", "rehearse", "draw", "export", "explain")
 

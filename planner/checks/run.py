@@ -1,0 +1,46 @@
+"""Runs the checks on a case."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Hashable, Iterator
+from dataclasses import replace
+
+from planner.checks.case import Case, Check
+from planner.checks.planned import PLANNED
+from planner.findings import Finding
+
+_WITHIN = re.compile(r"\b(?:[A-Za-z_]\w*\.)+([A-Za-z_]\w*)")
+
+
+def findings_of(case: Case) -> tuple[Finding, ...]:
+    """All findings of a case, as a reader meets them in the text.
+
+    The steps of a task are there once for each step that does it: what is found in a line of it
+    is told once, for the first of them, and marked at all.
+    """
+    found: dict[Hashable, Finding] = {}
+    for check in _checks(case):
+        for finding in check.findings(case):
+            key = (check.name, finding.place.order, _WITHIN.sub(r"\1", finding.headline))
+            first = found.setdefault(key, finding)
+            if first is not finding:
+                steps = tuple(dict.fromkeys((*first.steps, *finding.steps)))
+                found[key] = replace(first, steps=steps)
+    return tuple(sorted(found.values(), key=lambda finding: finding.order))
+
+
+def of_all() -> frozenset[str]:
+    """The checks that speak only where every variant of a routine has the fault."""
+    from planner.checks.table import CHECKS
+
+    return frozenset(check.name for check in CHECKS if check.of_all)
+
+
+def _checks(case: Case) -> Iterator[Check]:
+    if case.slips:
+        # Half of all checks speak of slips alone; a plan without one is spared loading them.
+        from planner.checks.reading import READING
+
+        yield from READING
+    yield from PLANNED

@@ -26,6 +26,10 @@ from planner.model.condition import (
 from planner.model.robot import Reading
 
 
+_LATEST_US = 10**12
+"""Later than any time that a plan asks the match clock for."""
+
+
 def implies(first: Condition, then: Condition) -> bool:
     """Whether `then` is true in every pass in which `first` is."""
     if meaning(first) is None or meaning(then) is None:
@@ -85,7 +89,7 @@ def _by_values(first: Condition, then: Condition) -> bool:
     if _sources(first) != about:
         return False
     asked = [*_asked(first), *_asked(then)]
-    values = values_of(asked) if len(asked) <= MOST_TOGETHER else []
+    values = values_of(asked, _LATEST_US) if len(asked) <= MOST_TOGETHER else []
     fulfilled = [value for value in values if _holds(first, value) is True]
     return bool(fulfilled) and all(_holds(then, value) is True for value in fulfilled)
 

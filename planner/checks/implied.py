@@ -25,7 +25,6 @@ from planner.model.condition import (
 )
 from planner.model.robot import Reading
 
-
 _LATEST_US = 10**12
 """Later than any time that a plan asks the match clock for."""
 

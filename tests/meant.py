@@ -8,12 +8,36 @@ from pathlib import Path
 
 FOLDER = Path(__file__).parent / "checks" / "meant"
 _STEP = "step Approach\n  @\n  after 9 s, go to GiveUp\nfinish Lit\nfinish GiveUp\n"
+_TASK = (
+    "task place(height ticks) ends placed, stuck\n  step Up\n    arm to height\n"
+    "    when arm done, go to placed\n    after 2 s, go to stuck\n"
+)
 FRAMES = {
     "step": _STEP,
     "finish": "step Approach\n  claw open\n  after 1 s, go to Lit\nfinish Lit\n  @\n",
     "routine": "@\nstep Approach\n  claw open\n  after 1 s, go to Lit\nfinish Lit\n",
     "scenario": _STEP.replace("@", "drive forward 40 %\n  when bumper pressed, go to Lit")
     + "scenario one\n  @\n  must visit Approach\n",
+    "doing": _STEP.replace(
+        "@", "@\n  when task ends placed, go to Lit\n  when task ends stuck, go to GiveUp"
+    )
+    + _TASK,
+    "ended": _STEP.replace("@", "do place 1200 ticks\n  @\n  when task ends stuck, go to GiveUp")
+    + _TASK,
+    "inside": _STEP.replace(
+        "@",
+        "do place 1200 ticks\n  when task ends placed, go to Lit\n"
+        "  when task ends stuck, go to GiveUp",
+    )
+    + _TASK.replace("after 2 s, go to stuck", "@"),
+    "task": _STEP.replace(
+        "@",
+        "do place 1200 ticks\n  when task ends placed, go to Lit\n"
+        "  when task ends stuck, go to GiveUp",
+    )
+    + _TASK.replace("task place(height ticks) ends placed, stuck", "@"),
+    "group": "start First\ngroup All\n  @\n  step First\n    claw open\n"
+    "    after 1 s, go to Approach\n" + _STEP.replace("@", "claw close"),
     "robot": "robot moth\n@\nhub main\n  motor 0 left_wheels\n",
     "hub": "robot moth\nhub main\n  @\n",
     "mechanism": "robot moth\nhub main\n  motor 0 left_wheels\nmechanism drive\n  @\n",
@@ -21,7 +45,7 @@ FRAMES = {
     "mechanism drive\n  uses left_wheels, arm_motor\n"
     "  command go(power %, height ticks) runs\n    @\n",
 }
-IN_ROUTINE = ("step", "finish", "routine", "scenario")
+IN_ROBOT = ("robot", "hub", "mechanism", "command")
 _HEADER = "routine example\nrobot moth\nlimit 30 s\nsetting cruise = 40 %\nstart Approach\n"
 
 
@@ -44,7 +68,8 @@ def framed(place: str, lines: tuple[str, ...]) -> str:
     indent = re.search("^( *)@", frame, re.MULTILINE)
     assert indent is not None
     text = frame.replace("@", f"\n{indent.group(1)}".join(lines))
-    return _HEADER + text if place in IN_ROUTINE else text
+    header = _HEADER.replace("start Approach\n", "") if "start " in frame else _HEADER
+    return text if place in IN_ROBOT else header + text
 
 
 def shown(written: str) -> str:

@@ -59,7 +59,7 @@ def find(case: Case) -> Iterator[Found]:
             f"`{step.name}` has no exit and is no finish",
             _why(case.plan, step),
             _way_out(step, in_task),
-            paste=_paste(step, homes_from(case.plan, step.name, homes)[0], in_task),
+            paste=_paste(step, homes_from(case.plan, step.name, homes)[0]),
             steps=(step.name,),
         )
 
@@ -80,13 +80,11 @@ def _way_out(step: Step, in_task: bool) -> str:
     if in_task:
         return f"Write what ends `{step.name}`, and a time limit that leads to an outcome."
     return (
-        f"If the routine ends here, make it a finish. If not, write what ends `{step.name}`, "
-        "and a time limit."
+        f"If the routine ends here, write `finish {step.name}` for `step {step.name}`: a finish "
+        f"has no exits. If not, write what ends `{step.name}`, and a time limit:"
     )
 
 
-def _paste(step: Step, home: str, in_task: bool) -> tuple[str, ...]:
-    title = f' "{step.title}"' if step.title else ""
-    finish = () if in_task else (f"finish {step.name}{title}",)
+def _paste(step: Step, home: str) -> tuple[str, ...]:
     waits = [sensor_line(given, home) for given in last_given(step).values()]
-    return (*finish, *filter(None, waits), limit_line(None, home))
+    return (*filter(None, waits), limit_line(None, home))

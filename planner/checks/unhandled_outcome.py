@@ -39,6 +39,7 @@ from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
 from planner.checks.headings import words_not_read
+from planner.checks.plan_names import home
 from planner.checks.words import steps_of
 
 
@@ -56,6 +57,6 @@ def find(case: Case) -> Iterator[Found]:
             f"nothing says where to go when `{slip.facts['task']}` ends `{slip.word}`",
             "When the task ends so, the robot would not know where to go on.",
             "Add an exit for it:",
-            paste=(f"when task ends {slip.word}, go to GiveUp",),
+            paste=(f"when task ends {slip.word}, go to {home(slip.place)}",),
             steps=steps_of(slip),
         )

@@ -31,8 +31,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.checks.case import Case, Found
+from planner.checks.habits.habit import NUMBER
 from planner.checks.headings import of_nameless_mechanism
-from planner.checks.plan_names import declared, outcomes
+from planner.checks.plan_names import declared, home, outcomes
 from planner.checks.words import listed, mended, mended_line, steps_of, suggestion, together
 from planner.findings import Slip
 from planner.model.robot import Mechanism, Reading
@@ -120,13 +121,18 @@ def _readings(mechanism: Mechanism) -> list[tuple[str, Reading]]:
 
 
 def _clock(slip: Slip) -> Found:
+    """``when time > 3 s``: the time and the step are there already."""
+    line = slip.place.line_text
+    number = re.search(rf"{NUMBER}\s*(?:us|ms|s)\b", line[slip.place.end_column :])
+    way = re.search(r"\bgo\s+to\s+(\w+)", line)
+    time, target = number.group() if number else "3 s", way.group(1) if way else home(slip.place)
     return Found(
         slip.place,
         f"`{slip.word}` is no sensor: time is asked with `after`",
         _WHY,
         "The clock of a step starts when the step is entered. `at 26 s of match`, at the left "
         "margin, looks at the match clock.",
-        paste=("after 3 s, go to GiveUp",),
+        paste=(f"after {time}, go to {target}",),
         steps=steps_of(slip),
     )
 

@@ -37,6 +37,9 @@ from planner.model.units import UNITS
 def find(case: Case) -> Iterator[Found]:
     """Words behind numbers that no unit is called."""
     for slip in case.slips_of("unknown-unit"):
+        if slip.word == "looks":
+            yield _looks(slip)
+            continue
         meant = _meant(slip.word)
         yield Found(
             slip.place,
@@ -46,6 +49,21 @@ def find(case: Case) -> Iterator[Found]:
             paste=(_with_unit(slip, meant[0]),) if meant else (),
             steps=steps_of(slip),
         )
+
+
+def _looks(slip: Slip) -> Found:
+    """``for 3 looks``, out of how many is not said."""
+    number = slip.place.words.removesuffix(slip.word).strip()
+    looks = f"{number} of {number} looks"
+    return Found(
+        slip.place,
+        f"`{slip.place.words}` does not say out of how many",
+        "The planner cannot tell how far back to look.",
+        f"`for 3 of 5 looks` is true when it was so in 3 of the last 5; `for {looks}` when it was "
+        "so in each:",
+        paste=(mended_line(slip.place, looks),) if number.isdigit() else (),
+        steps=steps_of(slip),
+    )
 
 
 def _meant(word: str) -> tuple[str, ...]:

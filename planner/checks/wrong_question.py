@@ -122,5 +122,7 @@ def _paste(slip: Slip) -> tuple[str, ...]:
     near = nearest(slip.word.split()[-1], answers, most=1)
     if near:
         return (mended_line(slip.place, answers[near[0]]),)
+    if slip.facts["kind"] == "mechanism":
+        return ()
     # Of colours and the like, the first is no better than any other.
     return () if " sees " in questions[0] else (mended_line(slip.place, questions[0]),)

@@ -7,7 +7,8 @@ import re
 from planner.checks.habits.habit import NAME, QUANTITY, STATES, Habit
 
 _SCENARIO = ("scenario_line",)
-_SUBJECT = rf"{NAME}(?:\s+(?!goes\b|from\b|is\b){NAME})?"
+_CHANGES = r"(?:goes|moves|changes|falls|rises|runs|drops)\b"
+_SUBJECT = rf"{NAME}(?:\s+(?!{_CHANGES}|from\b|is\b){NAME})?"
 _FACT = rf"(?:(?:not\s+)?{NAME}\s+(?:{STATES}|unreadable)\b|{NAME}\s+sees\b|{_SUBJECT}\s+is\b)"
 
 
@@ -56,8 +57,9 @@ SCENARIO_LINES: tuple[Habit, ...] = (
         rules=_SCENARIO,
     ),
     Habit(
-        rf"(?<=\w)\s*,?\s+(?P<here>before|within|in\s+under|under|until|in|at)\s+(?={QUANTITY}$)",
-        " by ",
+        r"^(must\s+finish\b.*\w)\s*,?\s+(?P<here>before|within|in\s+under|under|until|in|at)\s+"
+        rf"(?={QUANTITY}$)",
+        r"\1 by ",
         "`{seen}` is written `by` here",
         "It reads `must finish in`, the finish, `by` and a time.",
         rules=_SCENARIO,
@@ -127,7 +129,7 @@ SCENARIO_LINES: tuple[Habit, ...] = (
     ),
     Habit(
         rf"^((?:in\s+{NAME}\s*,\s*)?from\s+{QUANTITY}\s+to\s+{QUANTITY}\s*,\s*{_SUBJECT})\s+"
-        rf"(?:moves\s+|changes\s+|falls\s+|rises\s+|runs\s+|drops\s+|is\s+)?from\s+(?={QUANTITY})",
+        rf"(?:{_CHANGES}\s+|is\s+)?from\s+(?={QUANTITY})",
         r"\1 goes from ",
         "a reading that changes `goes from` one number to another",
         "It reads `range_front goes from 100 cm to 6 cm`.",

@@ -111,9 +111,7 @@ def groups_left(plan: Plan, exit_: Exit) -> tuple[str, ...]:
     if not around:
         return ()
     stays = {group.name for group in routine.groups_around(exit_.target)}
-    outermost = exit_.group
-    if not outermost and isinstance(exit_.written, WhenExit | AfterExit):
-        outermost = exit_.written.restarts
+    outermost = exit_.group or exit_.restarts
     if outermost in around:
         stays -= set(around[around.index(outermost) :])
     return tuple(name for name in around if name not in stays)

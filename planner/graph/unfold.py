@@ -40,6 +40,8 @@ class Exit:
     overflow: bool = False
     group: str = ""
     """The group whose exit it is; empty for the step's own and for the routine's."""
+    restarts: str = ""
+    """The group it leaves even if it leads back into it: a task that has ended, or its round."""
     counter: str = ""
     """What it is counted under; exits of one count share it."""
     counted_by: str | None = None
@@ -116,12 +118,21 @@ def _written(
         kind = ExitKind.WHEN if isinstance(written, WhenExit) else ExitKind.AFTER
         counted = written.count
         if counted is None:
-            yield Exit(step.name, written.target, kind, written, next(number), group=group)
+            yield Exit(
+                step.name,
+                written.target,
+                kind,
+                written,
+                next(number),
+                group=group,
+                restarts=written.restarts,
+            )
             continue
         own = group or step.name
         counter = counted.counter or f"{own} {index}"
         owner = own if counted.owner is None else counted.owner
-        for target, most in ((written.target, counted.most), (counted.then, None)):
+        first = (written.target, counted.most, written.restarts)
+        for target, most, restarts in (first, (counted.then, None, counted.then_restarts)):
             yield Exit(
                 step.name,
                 target,
@@ -131,6 +142,7 @@ def _written(
                 most,
                 overflow=most is None,
                 group=group,
+                restarts=restarts,
                 counter=counter,
                 counted_by=owner,
             )

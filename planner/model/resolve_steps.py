@@ -306,7 +306,8 @@ class StepResolver:
             self._lost_way()
         if times is None or not then.step or lead.count or then.count:
             return Lead(lead.step)
-        return Lead(lead.step, Count(times, then.step))
+        count = Count(times, then.step, then_restarts=then.restarts)
+        return Lead(lead.step, count, lead.restarts, lead.ended or then.ended)
 
     # Tasks.
 
@@ -401,7 +402,8 @@ class StepResolver:
             else:
                 lead = self._counted(scope, under.statement.target)
                 group = scope.group_of(name)
-                found[outcome.text] = owned(lead, f"{whole} {outcome.text}", group, under.place)
+                counter = f"{whole} {outcome.text}"
+                found[outcome.text] = owned(lead, counter, group, under.place, whole)
         for end in task.ends:
             if end not in found:
                 self.ledger.add("unhandled-outcome", call.task.place, end, task=task.name)
@@ -418,7 +420,7 @@ class StepResolver:
             self.ledger.add("counted-twice", call.times.place, call.times.text)
         if not lead.step:
             return lead
-        count = Count(times - 1, lead.step, f"{whole} round count", whole)
+        count = Count(times - 1, lead.step, f"{whole} round count", whole, lead.restarts)
         return Lead(self._entry(scope, name), count, f"{whole} round", lead.ended)
 
     def _try(self, task: Task) -> None:

@@ -46,6 +46,8 @@ class Count:
     then: str
     counter: str = ""
     owner: str | None = None
+    then_restarts: str = ""
+    """As an exit's `restarts`, for the way to `then`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +59,8 @@ class WhenExit:
     count: Count | None
     place: Place = field(compare=False)
     restarts: str = ""
-    """The group that the exit leaves and may enter again: the next round of a task."""
+    """The group that the exit leaves even if it leads back into it: a task that has ended, or the
+    round of it that has."""
     ended: Place | None = field(default=None, compare=False)
     """The `when task ends` line that says where the exit leads, where it ends a task."""
 

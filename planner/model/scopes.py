@@ -118,12 +118,15 @@ def settings_of(
     return {p.name: SettingValue(p.name, amount, place) for p, amount in pairs}
 
 
-def owned(lead: Lead, counter: str, owner: str, ended: Place) -> Lead:
-    """A caller's exit for an outcome: its count is shared by all exits with that outcome."""
-    lead = replace(lead, ended=lead.ended or ended)
+def owned(lead: Lead, counter: str, owner: str, ended: Place, caller: str) -> Lead:
+    """A caller's exit for an outcome: it leaves the step `caller` that does the task, and its
+    count is shared by all exits with that outcome."""
+    lead = replace(lead, ended=lead.ended or ended, restarts=lead.restarts or caller)
     if lead.count is None or lead.count.counter:
         return lead
-    return replace(lead, count=Count(lead.count.most, lead.count.then, counter, owner))
+    then_restarts = lead.count.then_restarts or caller
+    count = Count(lead.count.most, lead.count.then, counter, owner, then_restarts)
+    return replace(lead, count=count)
 
 
 def leading(after: AfterExit, lead: Lead) -> AfterExit:

@@ -17,7 +17,7 @@ from planner.graph.run import (
     SwitchedOff,
 )
 from planner.graph.unfold import Exit
-from planner.model.routine import AfterExit, Given, MatchExit, StepExit, WhenExit
+from planner.model.routine import AfterExit, Given, MatchExit, WhenExit
 from planner.rehearsal.compiled import Compiled, Way
 from planner.rehearsal.conditions import Look, Readings
 from planner.rehearsal.state import Active, Asked, State, Visit
@@ -152,7 +152,7 @@ class Machine:
     def _left(self, exit_: Exit) -> list[str]:
         around = [group.name for group in self.plan.routine.groups_around(exit_.source)]
         stays = {group.name for group in self.plan.routine.groups_around(exit_.target)}
-        outermost = exit_.group or _restarts(exit_.written)
+        outermost = exit_.group or exit_.restarts
         if outermost:
             stays -= set(around[around.index(outermost) :])
         return [exit_.source, *(name for name in around if name not in stays)]
@@ -252,7 +252,3 @@ class Machine:
                 return at_us
             case _:
                 return None
-
-
-def _restarts(written: StepExit | MatchExit) -> str:
-    return "" if isinstance(written, MatchExit) else written.restarts

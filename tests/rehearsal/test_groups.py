@@ -231,3 +231,19 @@ step B
         assert ["10 roller take", "1000 roller off"] == [
             line for line in played(text, trace) if "roller" in line
         ]
+
+
+def test_an_outcome_leaves_the_step_that_did_the_task() -> None:
+    """M4: a task's end is the caller's exit, so coming back to the caller starts its clock anew."""
+    text = f"""{HEAD}
+step A
+  do tries
+  when task ends badly, go to A, at most 9 times, then Lit
+  after 1 s, go to GiveUp
+{ENDS}
+task tries ends badly
+  step W
+    after 0.4 s, go to badly
+"""
+    trace = [(at, QUIET) for at in range(0, 2000, 400)]
+    assert ["0 A.W", "400 A.W", "800 A.W", "1200 A.W", "1600 A.W"] == entered(text, trace)

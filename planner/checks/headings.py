@@ -22,12 +22,6 @@ def nameless(case: Case) -> tuple[Slip, str] | None:
     return broken[0], missing.pop()
 
 
-def told_at_heading(case: Case, slip: Slip) -> bool:
-    """Whether an unknown step is told at the heading that lost its name."""
-    lost = nameless(case)
-    return lost is not None and lost[1] == slip.word
-
-
 def of_nameless_mechanism(case: Case, slip: Slip) -> bool:
     """Whether an unknown name is perhaps that of a mechanism whose line has lost its name."""
     if not case.robot.nameless or near_names(slip):

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect
 from collections import Counter
 from functools import lru_cache
+from itertools import takewhile
 
 from planner.model import Robot
 from planner.model.robot import STATES, Mechanism, SensorKind
-from planner.text import Place
+from planner.text import Place, Source
 from planner.tree.announced import names_led_to
 from planner.tree.rows import split_comment
 
 NEXT, HOME = "NextStep", "GiveUp"
 """What patterns write for the step that comes next, and for the one to give up in."""
+MOST_NAMES = 200
+"""A plan with more names than these was written by a program, and no finger slipped."""
 NAMELESS = "Name"
 """What patterns write where a heading has a title and no name."""
 
@@ -26,10 +30,10 @@ _LIMIT = re.compile(r"\s*after\b.*\bgo\s+to\s+([A-Za-z_]\w*)", re.ASCII)
 
 
 @lru_cache(maxsize=16)
-def _heads(lines: tuple[str, ...]) -> tuple[tuple[int, str, str], ...]:
+def _heads(source: Source) -> tuple[tuple[int, str, str], ...]:
     """Line, first word and name of every heading."""
     heads = []
-    for number, line in enumerate(lines, start=1):
+    for number, line in enumerate(source.lines, start=1):
         head = _HEAD.match(line)
         if head:
             word = head.group(2)
@@ -39,39 +43,53 @@ def _heads(lines: tuple[str, ...]) -> tuple[tuple[int, str, str], ...]:
 
 
 @lru_cache(maxsize=16)
-def _limits(lines: tuple[str, ...]) -> Counter[str]:
-    return Counter(found.group(1) for line in lines if (found := _LIMIT.match(line)))
+def _limits(source: Source) -> Counter[str]:
+    return Counter(found.group(1) for line in source.lines if (found := _LIMIT.match(line)))
 
 
 def declared(place: Place, *words: str) -> list[str]:
     """The names that headings with one of these first words declare, as the text has them."""
-    heads = _heads(place.source.lines)
+    heads = _heads(place.source)
     return [name for _, word, name in heads if word.removeprefix("inner ") in words]
 
 
-def steps_around(place: Place) -> list[tuple[int, str, str]]:
+def steps_around(place: Place) -> tuple[tuple[int, str, str], ...]:
     """The steps that the line of a place can lead to: line, word, name. A task has its own."""
-    heads = _heads(place.source.lines)
-    above = [head for head in heads if head[0] <= place.line and not head[1].startswith("inner")]
-    if above and above[-1][1] == "task":
-        start = above[-1][0]
-        after = (head[0] for head in heads if head[0] > start and "inner" not in head[1])
-        end = next(after, len(place.source.lines) + 1)
-        inner = [head for head in heads if start < head[0] < end]
-        ends = _ENDS.search(split_comment(place.source.line(start))[0])
-        ways = re.findall(r"\w+", ends.group(1)) if ends else []
-        return [*inner, *((end, "finish", outcome) for outcome in ways)]
-    tasks = set()
-    inside = False
-    for head in heads:
-        inside = head[1] == "task" or (inside and head[1].startswith("inner"))
-        tasks |= {head} if inside else set()
-    return [h for h in heads if h not in tasks and h[1].endswith(("step", "finish"))]
+    heads = _heads(place.source)
+    number = bisect(heads, place.line, key=lambda head: head[0]) - 1
+    while number >= 0 and heads[number][1].startswith("inner"):
+        number -= 1
+    inside = number >= 0 and heads[number][1] == "task"
+    return _steps_in_task(place.source, number) if inside else _steps_outside(place.source)
+
+
+@lru_cache(maxsize=64)
+def _steps_in_task(source: Source, number: int) -> tuple[tuple[int, str, str], ...]:
+    """The steps and outcomes of the task whose heading has that number."""
+    heads = _heads(source)
+    start = heads[number][0]
+    inner = tuple(takewhile(lambda head: head[1].startswith("inner"), heads[number + 1 :]))
+    ends = _ENDS.search(split_comment(source.line(start))[0])
+    ways = re.findall(r"\w+", ends.group(1)) if ends else []
+    end = inner[-1][0] + 1 if inner else start
+    return (*inner, *((end, "finish", outcome) for outcome in ways))
+
+
+@lru_cache(maxsize=16)
+def _steps_outside(source: Source) -> tuple[tuple[int, str, str], ...]:
+    """The steps and finishes that are in no task."""
+    found = []
+    in_task = False
+    for head in _heads(source):
+        in_task = head[1] == "task" or (in_task and head[1].startswith("inner"))
+        if not in_task and head[1].endswith(("step", "finish")):
+            found.append(head)
+    return tuple(found)
 
 
 def home(place: Place) -> str:
     """The finish that most time limits lead to; a made-up one where the plan has none."""
-    limits = _limits(place.source.lines)
+    limits = _limits(place.source)
     finishes = [name for _, word, name in reversed(steps_around(place)) if word == "finish"]
     if HOME in finishes:
         return HOME
@@ -91,19 +109,34 @@ def undeclared(place: Place) -> list[str]:
     return sorted(names_led_to(place.source) - known)
 
 
-def outcomes(place: Place) -> list[str]:
+def outcomes(place: Place) -> tuple[str, ...]:
     """The outcomes of all tasks."""
-    found = (_ENDS.search(line) for line in place.source.lines)
-    return [word for ends in found if ends for word in re.findall(r"\w+", ends.group(1))]
+    return _outcomes(place.source)
 
 
-def every_name(place: Place, robot: Robot) -> list[str]:
-    """Every name that a line may speak of: of the robot, of steps and of settings."""
-    own = declared(place, "step", "finish", "group", "task", "setting")
-    uses = [_USES.match(line) for line in place.source.lines]
+@lru_cache(maxsize=16)
+def _outcomes(source: Source) -> tuple[str, ...]:
+    found = (_ENDS.search(line) for line in source.lines if line.startswith("task"))
+    return tuple(word for ends in found if ends for word in re.findall(r"\w+", ends.group(1)))
+
+
+def every_name(place: Place, robot: Robot) -> tuple[str, ...]:
+    """Every name that a line may speak of: of the robot, of steps and of settings.
+
+    Of a plan with more names than a person gives, those of the robot alone.
+    """
+    of_robot = (*robot.sensors, *robot.outputs, *robot.mechanisms)
+    own = _names_in(place.source)
+    return tuple(dict.fromkeys((*of_robot, *(own if len(own) <= MOST_NAMES else ()))))
+
+
+@lru_cache(maxsize=16)
+def _names_in(source: Source) -> tuple[str, ...]:
+    uses = (_USES.match(line) for line in source.lines)
     used = [name for line in uses if line for name in re.findall(r"\w+", line.group(1))]
-    robots = (*robot.sensors, *robot.outputs, *robot.mechanisms, *used)
-    return list(dict.fromkeys((*robots, *own, *names_led_to(place.source))))
+    heads = ("step", "finish", "group", "task", "setting")
+    own = [head[2] for head in _heads(source) if head[1].removeprefix("inner ") in heads]
+    return tuple(dict.fromkeys((*used, *own, *sorted(names_led_to(source)))))
 
 
 def reporting_above(place: Place, robot: Robot) -> list[str]:
@@ -120,9 +153,14 @@ def reporting_above(place: Place, robot: Robot) -> list[str]:
     return found
 
 
+@lru_cache(maxsize=16)
+def _words_in(source: Source) -> frozenset[str]:
+    return frozenset(word for line in source.lines for word in line.split())
+
+
 def some_condition(place: Place, robot: Robot) -> str:
     """A condition on a sensor, one that the plan asks if possible; empty where there is none."""
-    spoken = {word for line in place.source.lines for word in line.split()}
+    spoken = _words_in(place.source)
     for sensor in sorted(robot.sensors.values(), key=lambda sensor: sensor.name not in spoken):
         if sensor.kind in STATES:
             return f"{sensor.name} {STATES[sensor.kind][0]}"

@@ -10,26 +10,14 @@ from lark import UnexpectedInput
 
 from planner.checks.habits import HABITS, Habit
 from planner.checks.habits.habit import HIDDEN, NUMBER, UNIT
-from planner.checks.habits.own_names import (
-    done_alone,
-    in_pieces,
-    of_tasks,
-    told_oddly,
-    unanswered,
-    without_go,
-    without_step,
-)
+from planner.checks.habits.own_names import OwnHabits
 from planner.checks.plan_names import (
     HOME,
     NAMELESS,
     NEXT,
     declared,
-    every_name,
     home,
     next_step,
-    outcomes,
-    reporting_above,
-    steps_around,
     undeclared,
 )
 from planner.checks.spelling import with_names, with_units
@@ -61,9 +49,19 @@ class Repair:
     """True where nothing is left of the line: it can be deleted."""
 
 
-def repair(slip: Slip, robot: Robot) -> Repair | None:
-    """What was probably meant by the line of a slip; None where no habit is recognised."""
-    line = _Line(slip, robot)
+class Repairs:
+    """Repairs the unreadable lines of one case; what they have in common is made once."""
+
+    def __init__(self, robot: Robot) -> None:
+        self.robot = robot
+        self.habits = OwnHabits(robot)
+
+    def repair(self, slip: Slip) -> Repair | None:
+        """What was probably meant by the line of a slip; None where no habit is recognised."""
+        return _repaired(_Line(slip, self.robot, self.habits), slip)
+
+
+def _repaired(line: _Line, slip: Slip) -> Repair | None:
     used = line.needed(line.used())
     if not used:
         return None
@@ -83,7 +81,7 @@ def repair(slip: Slip, robot: Robot) -> Repair | None:
 class _Line:
     """The line of a slip while habits are tried on it."""
 
-    def __init__(self, slip: Slip, robot: Robot) -> None:
+    def __init__(self, slip: Slip, robot: Robot, own: OwnHabits) -> None:
         self.robot = robot
         self.language: Language = ROBOT if slip.facts.get("file") == "robot" else ROUTINE
         self.rule = slip.facts.get("rule", "step_line")
@@ -93,24 +91,7 @@ class _Line:
         self.titles: list[str] = []
         self.masked = self._mask()
         self.place = slip.place
-        self.heading = bool(slip.facts.get("heading"))
-        self.habits = self._habits()
-
-    def _habits(self) -> tuple[Habit, ...]:
-        """The habits of everybody, and those that show only with the plan's names at hand."""
-        names = every_name(self.place, self.robot)
-        missing = undeclared(self.place) if self.heading else []
-        done = done_alone(reporting_above(self.place, self.robot))
-        return (
-            *in_pieces(names, self.robot),
-            *without_step(missing),
-            *of_tasks(declared(self.place, "task"), outcomes(self.place)),
-            *done,
-            *without_go(name for _, _, name in steps_around(self.place)),
-            *told_oddly(self.robot),
-            *HABITS,
-            *unanswered(self.robot),
-        )
+        self.habits = own.around(HABITS, slip.place, heading=bool(slip.facts.get("heading")))
 
     def _mask(self) -> str:
         """The code with its titles hidden letter by letter, so that columns stay true."""

@@ -29,7 +29,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.headings import told_at_heading
+from planner.checks.headings import nameless
 from planner.checks.words import mended, mended_line, near_names, steps_of, suggestion, together
 from planner.findings import Related, Slip
 from planner.model.routine import Step
@@ -39,11 +39,12 @@ from planner.tree.announced import names_led_to
 def find(case: Case) -> Iterator[Found]:
     """The names in exits and in `start` that are no step."""
     slips = list(case.slips_of("unknown-step"))
+    lost = nameless(case)
     misnamed = _misnamed(slips, case)
     for word, (step, named) in misnamed.items():
         yield _at_heading(word, step, named)
     for slip, others in together(slip for slip in slips if slip.word not in misnamed):
-        if told_at_heading(case, slip):
+        if lost and slip.word == lost[1]:
             continue
         yield Found(
             slip.place,

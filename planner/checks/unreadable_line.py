@@ -34,7 +34,7 @@ from dataclasses import replace
 from planner.checks.case import Case, Found
 from planner.checks.examples import example_for
 from planner.checks.habits import Habit
-from planner.checks.repair import Repair, foreign_line, reads_as, repair, with_first_word
+from planner.checks.repair import Repair, Repairs, foreign_line, reads_as, with_first_word
 from planner.checks.words import in_words, mended_line, steps_of, whole_word
 from planner.findings import Slip, nearest
 from planner.text import Place
@@ -49,11 +49,12 @@ _MOST_LESSONS = 3
 
 def find(case: Case) -> Iterator[Found]:
     """The lines that could not be read, and those that only look like a command."""
+    repairs = Repairs(case.robot)
     for group in _headless(case):
-        yield _found(group[0], case) if len(group) == 1 else _without_head(group, case)
+        yield _found(group[0], case, repairs) if len(group) == 1 else _without_head(group, case)
     for slip in case.slips_of("unknown-mechanism"):
         if foreign_line(slip, case.robot):
-            yield _found(_as_line(slip, case), case)
+            yield _found(_as_line(slip, case), case, repairs)
 
 
 def _headless(case: Case) -> Iterator[list[Slip]]:
@@ -105,12 +106,12 @@ def _as_line(slip: Slip, case: Case) -> Slip:
     return replace(slip, known=("when", "after", "keep"), facts=facts)
 
 
-def _found(slip: Slip, case: Case) -> Found:
+def _found(slip: Slip, case: Case, repairs: Repairs) -> Found:
     if "because" in slip.facts:
         return _too_much(slip)
     if slip.facts["file"] == "robot" and _nearly_expected(slip, whole_word(slip.place), least=5):
         return _plain(slip, case)
-    mended = repair(slip, case.robot)
+    mended = repairs.repair(slip)
     if mended and (mended.lines or mended.emptied or not with_first_word(slip)):
         return _from_habit(slip, mended, case)
     nearby = with_first_word(slip)

@@ -11,6 +11,8 @@ from planner.findings import Related, Slip, nearest
 from planner.text import Place
 from planner.tree.rows import split_comment
 
+_MOST_PLACES = 6
+
 
 def listed(words: Iterable[str], last: str = "or") -> str:
     """Words in code marks, joined as in a sentence: `` `a`, `b` or `c` ``."""
@@ -42,8 +44,12 @@ def together(slips: Iterable[Slip]) -> Iterator[tuple[Slip, tuple[Related, ...]]
         if first.setdefault(key, slip) is not slip:
             further.setdefault(key, []).append(slip)
     for key, slip in first.items():
-        places = [other.place for other in further.get(key, ())][:6]
-        yield slip, tuple(Related(place, f"`{slip.word}` again") for place in places)
+        places = [other.place for other in further.get(key, ())]
+        labels = [f"`{slip.word}` again" for _ in places[:_MOST_PLACES]]
+        left = len(places) - _MOST_PLACES
+        if left > 0:
+            labels[-1] += f", and in {counted(left, 'more place')}"
+        yield slip, tuple(map(Related, places, labels))
 
 
 def suggestion(slip: Slip, otherwise: str) -> str:

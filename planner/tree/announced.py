@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from planner.text import Place, Source
 from planner.tree.rows import Row, indent_of, split_comment
@@ -14,6 +15,7 @@ _LED_TO = re.compile(r"\b(?:go\s+to|then|start|finish\s+in)\s+([A-Za-z_][A-Za-z0
 TITLE = re.compile(r'"[^"]*"?')
 
 
+@lru_cache(maxsize=16)
 def names_led_to(source: Source) -> frozenset[str]:
     """The names that the lines of a routine lead to, whether or not a heading declares them."""
     names: set[str] = set()

@@ -256,9 +256,9 @@ def test_a_hundred_thousand_lines(here: Path) -> None:
 
 
 def test_three_thousand_wrong_lines(here: Path) -> None:
-    """Every wrong line is told, however many there are."""
+    """Every wrong line is told, however many there are; a name that is nowhere, once."""
     assert here.is_dir()
-    ran = _checked(PLAN + "nonsense here\n" * 3_000)
+    ran = _checked(PLAN + "".join(f"nonsense{n} here\n" for n in range(3_000)))
     places = [line.partition(": ")[0].split(":")[1] for line in ran.out.splitlines()]
     assert 3_000 == len({int(place) for place in places if int(place) > 10})
 

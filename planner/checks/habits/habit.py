@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 NAME = r"[A-Za-z_]\w*"
 NUMBER = r"[+-]?\d+(?:\.\d+)?"
@@ -39,11 +40,16 @@ class Habit:
 
     def found_in(self, code: str) -> re.Match[str] | None:
         """The first place in a line where the habit shows."""
-        # Compiled on first use and kept by `re`: most runs have no unreadable line at all.
-        return re.search(self.pattern, code, re.ASCII)
+        return _compiled(self.pattern).search(code)
 
     def mended(self, code: str) -> str:
         """The line with the habit put right everywhere."""
         if self.instead is None:
             return code
-        return re.sub(self.pattern, self.instead, code, flags=re.ASCII)
+        return _compiled(self.pattern).sub(self.instead, code)
+
+
+@lru_cache(maxsize=4096)
+def _compiled(pattern: str) -> re.Pattern[str]:
+    """A pattern, compiled on first use: most runs have no unreadable line at all."""
+    return re.compile(pattern, re.ASCII)

@@ -6,12 +6,52 @@ import re
 from collections.abc import Iterable, Sequence
 
 from planner.checks.habits.habit import Habit
+from planner.checks.plan_names import (
+    MOST_NAMES,
+    declared,
+    every_name,
+    outcomes,
+    reporting_above,
+    steps_around,
+    undeclared,
+)
 from planner.model import Robot
 from planner.model.robot import STATES
+from planner.text import Place
 
 # Other ways to say `go to`, which have habits of their own.
 _LEADS = r".*(?:(?i:\bgo\b|\bgo_?to\b|\bto\b|\bwith\b|\bnext\b|\bstep\b)|[-=]>|→)"
 _PART = re.compile(r"[A-Z]?[a-z0-9]+|[A-Z]+(?![a-z])")
+
+
+class OwnHabits:
+    """The habits that show only with the names of a plan and its robot at hand."""
+
+    def __init__(self, robot: Robot) -> None:
+        self.robot = robot
+        self._of_robot = (told_oddly(robot), unanswered(robot))
+        self._of_names: dict[tuple[str, ...], tuple[Habit, ...]] = {}
+        self._of_steps: dict[tuple[str, ...], tuple[Habit, ...]] = {}
+
+    def around(self, habits: tuple[Habit, ...], place: Place, heading: bool) -> tuple[Habit, ...]:
+        """The habits of everybody with those for the line of a place in front and behind."""
+        names = every_name(place, self.robot)
+        if names not in self._of_names:
+            self._of_names[names] = in_pieces(names, self.robot)
+        steps = tuple(dict.fromkeys(name for _, _, name in steps_around(place)))[:MOST_NAMES]
+        if steps not in self._of_steps:
+            self._of_steps[steps] = without_go(steps)
+        told, asked = self._of_robot
+        return (
+            *self._of_names[names],
+            *(without_step(undeclared(place)[:MOST_NAMES]) if heading else ()),
+            *of_tasks(declared(place, "task"), outcomes(place)),
+            *done_alone(reporting_above(place, self.robot)),
+            *self._of_steps[steps],
+            *told,
+            *habits,
+            *asked,
+        )
 
 
 def in_pieces(names: Iterable[str], robot: Robot) -> tuple[Habit, ...]:

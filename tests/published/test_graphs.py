@@ -243,5 +243,5 @@ def test_critical_path(name: str) -> None:
         following = [other for other, (*_, before) in activities.items() if activity in before]
         exits[activity] = [after(lasts, target) for target in (*following, "End")]
     found = longest_way(plan(exits, ["End"]))
-    assert critical == "".join(step for step, lasts_us in found.steps if lasts_us)
-    assert sixths * SECOND_US == found.total_us
+    assert critical == "".join(step.name for step in found.steps if step.lasts_us)
+    assert sixths * SECOND_US == found.limits_us

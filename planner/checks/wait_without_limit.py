@@ -31,6 +31,7 @@ from planner.checks.case import Case, Found
 from planner.graph import ExitKind
 from planner.graph.owners import first_limit, is_incomplete, owners_around
 from planner.graph.walks import open_exits
+from planner.model.condition import All, Any, ChoiceIs, Condition, MatchClock
 from planner.model.routine import AfterExit, MatchExit, Routine, Step, WhenExit
 from planner.model.spoken import spoken_condition
 from planner.model.units import seconds_text
@@ -60,7 +61,24 @@ def _waits(routine: Routine, step: Step) -> list[WhenExit]:
     if is_incomplete(routine, step.name) or first_limit(routine, step.name):
         return []
     around = reversed(owners_around(routine, step.name))
-    return [when for owner in around for when in owner.whens]
+    whens = [when for owner in around for when in owner.whens]
+    ended = any(_comes_by_itself(when.condition, routine.limit_us) for when in whens)
+    return [] if ended else whens
+
+
+def _comes_by_itself(condition: Condition, limit_us: int) -> bool:
+    """Whether a condition comes true in time whatever the sensors say."""
+    match condition:
+        case MatchClock(operator, at_us):
+            return operator in (">", ">=") and at_us < limit_us
+        case ChoiceIs():
+            return condition.holds is True
+        case All(parts):
+            return all(_comes_by_itself(part, limit_us) for part in parts)
+        case Any(parts):
+            return any(_comes_by_itself(part, limit_us) for part in parts)
+        case _:
+            return False
 
 
 def _found(

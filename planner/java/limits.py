@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from planner.graph import Plan
+from planner.graph.owners import Owner, owners
 from planner.java.errors import CannotExport
 from planner.java.plan_parts import conditions
 from planner.model.condition import Held, Looks, Once, Steady, parts
-from planner.model.routine import Step
 
 # A method holds at most 65535 bytes of code and a class at most 65535 constants (Java Virtual
 # Machine Specification, Java SE 8, sections 4.7.3 and 4.1). The enum of steps is filled by one
@@ -16,6 +16,8 @@ MOST_IN_A_STEP = 400
 MOST_IN_A_PLAN = 8000
 # The constructor makes the memories of conditions on several passes, at most 24 bytes each.
 MOST_MEMORIES = 2000
+# Leaving a group or asking its side rules takes about 14 bytes of a method that does so for all.
+MOST_GROUPS = 1000
 
 
 def check_exportable(plan: Plan) -> None:
@@ -24,7 +26,7 @@ def check_exportable(plan: Plan) -> None:
     routine = plan.routine
     if routine.robot.missing:
         raise CannotExport(f"{routine.name} cannot be exported without its robot file")
-    incomplete = [step.name for step in routine.steps.values() if step.incomplete]
+    incomplete = [owner.name for owner in owners(routine) if owner.incomplete]
     if routine.incomplete or incomplete or routine.robot.broken_words:
         where = f" (in {', '.join(incomplete[:3])})" if incomplete else ""
         raise CannotExport(
@@ -39,17 +41,9 @@ def check_exportable(plan: Plan) -> None:
 
 def _check_statements(plan: Plan) -> None:
     routine = plan.routine
-    rules = [*routine.rules, *(rule for step in routine.steps.values() for rule in step.rules)]
-    first = next(iter(routine.groups.values()), None)
-    if first is not None:
-        what = "does a task" if first.task else "is a group"
-        raise CannotExport(f"`{first.name}` {what}: there is no Java for that yet")
     if routine.choices:
         name = next(iter(routine.choices))
         raise CannotExport(f"`{name}` is chosen before the start: there is no Java for that yet")
-    if rules:
-        place = rules[0].place
-        raise CannotExport(f"line {place.line} is a side rule: there is no Java for that yet")
 
 
 def _check_size(plan: Plan) -> None:
@@ -58,20 +52,18 @@ def _check_size(plan: Plan) -> None:
         raise CannotExport(
             f"{routine.name} has {len(routine.steps)} steps; a Java class holds {MOST_STEPS}"
         )
-    sizes = {name: _size(step) for name, step in routine.steps.items()}
-    for name, size in sizes.items():
-        if size > MOST_IN_A_STEP:
-            raise CannotExport(
-                f"step {name} has {size} commands, exits and conditions; a Java method holds "
-                f"{MOST_IN_A_STEP}: split the step"
-            )
-    whole = sum(sizes.values()) + len(routine.match_exits)
-    if whole > MOST_IN_A_PLAN or len(routine.match_exits) > MOST_IN_A_STEP:
+    if len(routine.groups) > MOST_GROUPS:
         raise CannotExport(
-            f"{routine.name} has {whole} commands, exits and conditions; a Java class holds "
-            f"{MOST_IN_A_PLAN}: split the routine"
+            f"{routine.name} has {len(routine.groups)} groups and steps that do a task; a Java "
+            f"method holds {MOST_GROUPS}"
         )
-    memories = sum(map(_memories, routine.steps.values()))
+    whole = sum(_checked_size(plan, owner) for owner in owners(routine))
+    if whole > MOST_IN_A_PLAN or _under_all_steps(plan) > MOST_IN_A_STEP:
+        raise CannotExport(
+            f"{routine.name} has {whole} commands, exits, side rules and conditions; a Java class "
+            f"holds {MOST_IN_A_PLAN}: split the routine"
+        )
+    memories = sum(map(_memories, owners(routine)))
     if memories > MOST_MEMORIES:
         raise CannotExport(
             f"{routine.name} has {memories} conditions on several passes; a Java class holds "
@@ -79,11 +71,27 @@ def _check_size(plan: Plan) -> None:
         )
 
 
-def _memories(step: Step) -> int:
-    asked = (part for condition in conditions(step) for part in parts(condition))
+def _checked_size(plan: Plan, owner: Owner) -> int:
+    """How much stands in a step, a group or above the steps. Raises `CannotExport` for too much."""
+    asked = sum(1 for condition in conditions(owner) for _ in parts(condition))
+    size = len(owner.whens) + len(owner.afters) + len(owner.match_exits) + len(owner.rules) + asked
+    what = f"group {owner.name}" if owner.is_group else "the routine"
+    if owner.name and not owner.is_group:
+        size += len(plan.step(owner.name).commands)
+        what = f"step {owner.name}"
+    if size > MOST_IN_A_STEP:
+        raise CannotExport(
+            f"{what} has {size} commands, exits, side rules and conditions; a Java method holds "
+            f"{MOST_IN_A_STEP}: split it"
+        )
+    return size
+
+
+def _under_all_steps(plan: Plan) -> int:
+    """What one method asks whatever the step: match-clock exits, and what side rules have told."""
+    return sum(len(owner.match_exits) + len(owner.rules) for owner in owners(plan.routine))
+
+
+def _memories(owner: Owner) -> int:
+    asked = (part for condition in conditions(owner) for part in parts(condition))
     return sum(isinstance(part, Held | Once | Looks | Steady) for part in asked)
-
-
-def _size(step: Step) -> int:
-    asked = sum(1 for condition in conditions(step) for _ in parts(condition))
-    return len(step.commands) + len(step.exits) + asked

@@ -4,39 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from planner.graph import Exit, ExitKind, Plan
-from planner.java.condition_code import ConditionWriter, Words
-from planner.java.errors import CannotExport
+from planner.graph import Plan
+from planner.graph.owners import Owner, owners
 from planner.java.naming import class_name, constant_name, distinct
+from planner.java.owner_code import NO_ORDER, OwnerWriter
 from planner.java.plan_names import PlanNames
-from planner.java.plan_parts import (
-    PLAN_METHODS,
-    Asked,
-    Key,
-    command_key,
-    done_key,
-    looked_at,
-    parts_of,
-    sensor_key,
-    source_key,
-)
+from planner.java.plan_parts import PLAN_METHODS, Asked, parts_of
 from planner.java.printed_plan import (
     AskedField,
-    ExitCode,
-    MatchCode,
+    GroupCode,
     PlanCode,
-    RunCode,
+    RulesCode,
     SendCode,
     StepCode,
 )
 from planner.java.robot_names import RobotNames
+from planner.java.running_code import sent
 from planner.java.settings_code import OWN_CONSTANTS, Settings
-from planner.java.wording import comment, count, string
+from planner.java.wording import comment, string
 from planner.java.wording import time as java_time
-from planner.model.condition import Answers
-from planner.model.robot import Reading, SensorKind
-from planner.model.routine import AfterExit, Given, MatchExit, Routine, Step, WhenExit
-from planner.model.spoken import spoken_condition
+from planner.model.routine import Given, Group, Routine, Step
 from planner.model.units import seconds_text
 
 
@@ -49,101 +36,96 @@ class _Writer:
     def __init__(self, plan: Plan, names: RobotNames) -> None:
         self.plan = plan
         self.routine: Routine = plan.routine
-        self.names = names
         self.parts = parts_of(plan, names)
-        self.settings = Settings(plan.routine)
         self.constants = step_constants(plan.routine)
-        self.own = PlanNames(plan.routine, self.parts, PLAN_METHODS)
-        self.asked = {key: self._field(asked) for key, asked in self.parts.asked.items()}
-        self.kept = self._kept()
-        self.runs = self._runs()
-        self.words = Words(
-            lambda source: self._look(source_key(source)),
-            lambda answers: self._look(sensor_key(answers.sensor)),
-            self._value,
-            lambda done: self._look(done_key(done.mechanism)),
-            self.settings.amount,
-            self.own.memory,
-        )
+        self.own = PlanNames(plan, self.parts, PLAN_METHODS)
+        self.writer = OwnerWriter(plan, names, self.parts, self.own, self.constants)
+        self.running = self.writer.running
+        self.owners = {(owner.is_group, owner.name): owner for owner in owners(plan.routine)}
+        self.rules: dict[tuple[bool, str], RulesCode] = {}
+        for key, owner in self.owners.items():
+            rules = self.writer.rules(owner) if owner.steps else None
+            if rules:
+                self.rules[key] = rules
 
     def code(self) -> PlanCode:
-        routine = self.routine
-        steps = tuple(self._step(step) for step in routine.steps.values())
-        matches = tuple(self._match(i, m) for i, m in enumerate(routine.match_exits))
+        routine, whole = self.routine, self.owners[False, ""]
+        groups = {group.name: self._group(group) for group in self._groups()}
+        steps = tuple(self._step(step, groups) for step in routine.steps.values())
         return PlanCode(
             plan_type(routine),
             comment(routine.title or routine.name),
             java_time(routine.limit_us),
             f"limit {seconds_text(routine.limit_us)}",
             self.parts,
-            tuple(self.asked.values()),
-            self.settings.constants(),
+            tuple(map(self._field, self.parts.asked.values())),
+            self.writer.settings.constants(),
             steps,
+            tuple(groups.values()),
             self.own.enter(routine.start),
-            matches,
-            tuple(self.runs.values()),
+            self.writer.remembered(whole) if whole.steps else (),
+            self.writer.matches(whole),
+            tuple(self.writer.leaves_for.items()),
+            tuple(self.rules.values()),
+            tuple(self.writer.orders.values()),
+            self.running.runs_for(),
+            tuple(self.running.codes.values()),
             tuple(stop.method for stop in self.parts.stops.values()),
         )
 
-    # Names.
-
     def _field(self, asked: Asked) -> AskedField:
         own, key = self.own, asked.key
-        return AskedField(asked, own.value(key), own.asked_in(key), own.at_entry(key))
+        sinces = self.writer.sinces(key) if asked.from_step_start else ()
+        return AskedField(asked, own.value(key), own.asked_in(key), sinces)
 
-    def _look(self, key: Key) -> str:
-        return f"{self.parts.asked[key].look}()"
+    # Groups.
 
-    def _value(self, answers: Answers) -> str:
-        if answers.sensor.kind is SensorKind.COLOUR:
-            return f"Colour.{answers.value.upper()}"
-        camera = self.names.cameras[answers.sensor.name]
-        return f"{camera.sees}.{camera.values[answers.value]}"
+    def _groups(self) -> Iterator[Group]:
+        """The groups that steps stand in."""
+        return (g for g in self.routine.groups.values() if self.owners[True, g.name].steps)
 
-    def _runs(self) -> dict[str, RunCode]:
-        """What is to be remembered of running mechanisms, in the order of the robot file."""
-        steps = self.routine.steps.values()
-        ended = {name for step in steps for name in self._ended(step)}
-        finished = {name for step in steps if step.is_finish for name in self._kept_into(step)}
-        stops = {n: stop for n, stop in self.parts.stops.items() if n in ended | finished}
-        return {
-            name: RunCode(
-                self.own.runs(name),
-                self.own.kept(name) if name in ended & self.kept else "",
-                self.own.end(name) if name in ended else "",
-                self.own.switch_off(name) if name in finished else "",
-                stop.method,
-            )
-            for name, stop in stops.items()
-        }
+    def _group(self, group: Group) -> GroupCode:
+        owner, own = self.owners[True, group.name], self.own
+        writer = self.writer.writer(owner)
+        exits = self.writer.exits(owner, writer)
+        rules = self.rules.get((True, group.name))
+        title = f": {group.task}" if group.task else f' "{group.title}"' if group.title else ""
+        asks = bool(exits or group.match_exits)
+        return GroupCode(
+            comment(f"group {group.name}{title}"),
+            own.active(group.name),
+            own.started(group.name) if group.afters else "",
+            own.start(group.name),
+            own.left(group.name) if asks else "",
+            own.leave(group.name) if group.name in self.writer.leaving else "",
+            self.writer.leaves(group.name) if group.name in self.writer.leaving else (),
+            self.writer.entered(owner, writer, rules),
+            tuple(self._counters(group)),
+            writer.memories,
+            self.writer.matches(owner),
+            exits,
+        )
 
-    def _kept(self) -> set[str]:
-        """The mechanisms that some step keeps running."""
-        steps = [step for step in self.routine.steps.values() if not step.is_finish]
-        given = [given for step in steps for given in sent(step) if given.command.runs]
-        return {g.mechanism.name for g in given if g.keep}
-
-    def _ended(self, step: Step) -> set[str]:
-        """The mechanisms that a step before this one runs only for itself (M7)."""
-        before = [self.plan.step(name) for name in self.plan.steps.predecessors(step.name)]
-        ended = {
-            given.mechanism.name
-            for left in before
-            for given in sent(left)
-            if given.command.runs and not given.keep
-        }
-        return ended - {given.mechanism.name for given in step.commands}
-
-    def _kept_into(self, finish: Step) -> set[str]:
-        """The mechanisms that may still run in a finish that does not tell them anything (M10)."""
-        return self.kept - {given.mechanism.name for given in finish.commands}
+    def _counters(self, group: Group) -> Iterator[str]:
+        """The counters that each start of a task sets to 0: those within it (M9)."""
+        if not group.task:
+            return
+        counters: dict[str, None] = {}
+        for step in self.owners[True, group.name].steps:
+            around = [outer.name for outer in self.routine.groups_around(step)]
+            inside = {step, *around[around.index(group.name) :]}
+            exits = [e for e in self.plan.exits[step] if e.most is not None]
+            counters |= dict.fromkeys(e.counter for e in exits if e.counted_by in inside)
+        yield from map(self.own.times, counters)
 
     # Steps.
 
-    def _step(self, step: Step) -> StepCode:
+    def _step(self, step: Step, groups: dict[str, GroupCode]) -> StepCode:
+        owner: Owner = self.owners[False, step.name]
         title = f' "{step.title}"' if step.title else ""
-        writer = ConditionWriter(self.words)
-        exits = tuple(self._exits(step, writer))
+        writer = self.writer.writer(owner)
+        exits = self.writer.exits(owner, writer)
+        around = [groups[group.name] for group in self.routine.groups_around(step.name)]
         return StepCode(
             comment(f"{'finish' if step.is_finish else 'step'} {step.name}{title}"),
             self.constants[step.name],
@@ -151,22 +133,14 @@ class _Writer:
             step.is_finish,
             self.own.enter(step.name),
             self.own.ask(step.name),
-            writer.memories,
-            self._remembered(step),
-            tuple(self._ends(step)),
+            tuple(around),
+            self.writer.entered(owner, writer, self.rules.get((False, step.name))),
+            tuple(self.running.ends(step)),
             tuple(self._sends(step)),
             tuple(self._offs(step)) if step.is_finish else (),
+            writer.memories,
             exits,
         )
-
-    def _remembered(self, step: Step) -> tuple[AskedField, ...]:
-        looks = [look for look in looked_at(step) if isinstance(look, Reading)]
-        keys = dict.fromkeys(source_key(look) for look in looks if look.from_step_start)
-        return tuple(self.asked[key] for key in keys)
-
-    def _ends(self, step: Step) -> Iterator[str]:
-        ended = self._ended(step)
-        return (run.end for name, run in self.runs.items() if name in ended)
 
     def _sends(self, step: Step) -> Iterator[SendCode]:
         last = set(map(id, sent(step)))
@@ -181,86 +155,24 @@ class _Writer:
                 yield self._send(given, line)
 
     def _send(self, given: Given, line: str) -> SendCode:
-        told = self.parts.told.get(command_key(given.mechanism, given.command))
-        method = (told or self.parts.stops[given.mechanism.name]).method
-        arguments = ", ".join(
-            self.settings.amount(amount, parameter.unit)
-            for amount, parameter in zip(given.arguments, given.command.parameters, strict=True)
-        )
-        run = self.runs.get(given.mechanism.name)
-        flags = []
-        if run:
-            runs = given.command.runs
-            flags.append(f"{run.runs} = {_java(runs)};")
-            if run.kept and runs:
-                flags.append(f"{run.kept} = {_java(given.keep)};")
         says_more = bool(given.arguments) or given.keep
-        return SendCode(
-            line if says_more else "", f"parts.{method}({arguments});", "", tuple(flags)
-        )
+        notes = (*self.running.of_step(given), *self._overrules(given.mechanism.name))
+        return SendCode(line if says_more else "", self.writer.call(given), "", notes)
+
+    def _overrules(self, mechanism: str) -> Iterator[str]:
+        """A step that tells a mechanism something has the last word (M12)."""
+        if mechanism in self.running.ruled:
+            yield f"{self.own.due(mechanism)} = Order.{NO_ORDER};"
 
     def _offs(self, step: Step) -> Iterator[str]:
         """What a finish switches off after its commands (M10), in the order of the names."""
         own = {given.mechanism.name for given in sent(step) if given.command.runs}
-        for name in sorted(own | self._kept_into(step)):
+        for name in sorted(own | self.running.kept_into(step)):
             if name in own:
                 yield f"parts.{self.parts.stops[name].method}();"
+                yield from self._overrules(name)
             else:
-                yield f"{self.runs[name].off}();"
-
-    # Exits.
-
-    def _match(self, number: int, exit_: MatchExit) -> MatchCode:
-        at = self.settings.time(exit_.at_us, exit_.setting)
-        return MatchCode(
-            comment(exit_.place.words),
-            self.own.taken(number),
-            at,
-            self.constants[exit_.target],
-            self.own.enter(exit_.target),
-            string(f"{seconds_text(exit_.at_us)} of match"),
-        )
-
-    def _exits(self, step: Step, writer: ConditionWriter) -> Iterator[ExitCode]:
-        """The step's own exits in the order of the graph; the two edges of a count make one."""
-        own = [e for e in self.plan.exits[step.name] if e.kind is not ExitKind.MATCH]
-        overflows = {id(e.written): e for e in own if e.overflow}
-        numbers = {id(written): number for number, written in enumerate(step.exits)}
-        for exit_ in own:
-            if not exit_.overflow:
-                key = id(exit_.written)
-                yield self._exit(exit_, writer, numbers[key], overflows.get(key))
-
-    def _exit(
-        self, exit_: Exit, writer: ConditionWriter, number: int, overflow: Exit | None
-    ) -> ExitCode:
-        test, why = self._test(exit_.written, writer)
-        line, enter = comment(exit_.place.words), self.own.enter(exit_.target)
-        if exit_.most is None or overflow is None:
-            return ExitCode(line, test, enter, string(why))
-        times = "once" if exit_.most == 1 else f"{exit_.most} times"
-        return ExitCode(
-            line,
-            test,
-            enter,
-            string(why),
-            self.own.times(exit_.source, number),
-            count(exit_.most),
-            self.own.enter(overflow.target),
-            string(f"{why}, more than {times}"),
-        )
-
-    def _test(
-        self, written: WhenExit | AfterExit | MatchExit, writer: ConditionWriter
-    ) -> tuple[str, str]:
-        match written:
-            case WhenExit(condition):
-                return writer.true(condition), spoken_condition(condition)
-            case AfterExit(limit_us):
-                limit = self.settings.time(limit_us, written.setting)
-                return f"timeInStep() >= {limit}", f"after {seconds_text(limit_us)}"
-            case _:
-                raise CannotExport(f"Java cannot take this exit yet: {written.place.words}")
+                yield f"{self.running.codes[name].off}();"
 
 
 def step_constants(routine: Routine) -> dict[str, str]:
@@ -282,13 +194,3 @@ def routine_type(routine: Routine) -> str:
 def step_label(step: Step) -> str:
     """A step in words, for the driver station's screen."""
     return f"{step.name}: {step.title}" if step.title else step.name
-
-
-def sent(step: Step) -> tuple[Given, ...]:
-    """A step's commands without those that a later line to the same mechanism replaces (M7)."""
-    last = {given.mechanism.name: given for given in step.commands}
-    return tuple(given for given in step.commands if last[given.mechanism.name] is given)
-
-
-def _java(value: bool) -> str:
-    return "true" if value else "false"

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from planner.graph import Exit, Plan
+from planner.graph.owners import Owner
 from planner.java.naming import distinct, member_name, names_in
-from planner.java.plan_parts import Key, Parts, conditions, looks_of
+from planner.java.plan_parts import Key, Parts, asking, conditions, looks_of
 from planner.model.condition import Condition, Held, Looks, Once, Steady, parts
 from planner.model.robot import Mechanism, Reading, Sensor
-from planner.model.routine import Routine, Step
+from planner.model.routine import AfterExit, Routine, Rule, WhenExit
 
 _OWN_FIELDS = names_in("cutOff matchStarted now off parts pass step stepStarted why")
 
@@ -22,13 +24,11 @@ _MEMORIES = {Held: "held", Once: "once", Looks: "looks", Steady: "steady"}
 class PlanNames:
     """Every method and field that a plan class has beside the fixed ones of its template."""
 
-    def __init__(self, routine: Routine, plan_parts: Parts, own_methods: frozenset[str]) -> None:
-        asked = plan_parts.asked.values()
-        taken = {*own_methods, *(a.method for a in asked), *(a.look for a in asked)}
-        self._methods = distinct(dict(_methods(routine)), member_name, "again", taken)
-        self._fields = distinct(
-            dict(_fields(routine, plan_parts)), member_name, "again", _OWN_FIELDS
-        )
+    def __init__(self, plan: Plan, plan_parts: Parts, own_methods: frozenset[str]) -> None:
+        taken = {*own_methods, *(asked.method for asked in plan_parts.asked.values())}
+        methods = dict(_methods(plan.routine, plan_parts))
+        self._methods = distinct(methods, member_name, "again", taken)
+        self._fields = distinct(dict(_fields(plan, plan_parts)), member_name, "again", _OWN_FIELDS)
 
     def enter(self, step: str) -> str:
         """The method that enters a step."""
@@ -38,8 +38,32 @@ class PlanNames:
         """The method that asks a step's exits."""
         return self._methods["in", step]
 
+    def start(self, group: str) -> str:
+        """The method that starts a group that was not active."""
+        return self._methods["start", group]
+
+    def left(self, group: str) -> str:
+        """The method that asks a group's exits."""
+        return self._methods["left", group]
+
+    def leave(self, group: str) -> str:
+        """The method that leaves a group and those within it."""
+        return self._methods["leave", group]
+
+    def leave_for(self, step: str) -> str:
+        """The method that leaves whatever groups are not around a step."""
+        return self._methods["leave_for", step]
+
+    def follow(self, owner: Owner) -> str:
+        """The method that asks the side rules of a step, a group or the routine."""
+        return self._methods[("follow", *_key(owner))]
+
+    def since(self, owner: Owner, key: Key) -> str:
+        """The method that gives what a reading has changed by since an owner began."""
+        return self._methods[("since", *_visit(owner), *key)]
+
     def end(self, mechanism: str) -> str:
-        """The method that ends what a step ran only for itself."""
+        """The method that ends what a mechanism ran for a step or group that is left."""
         return self._methods["end", mechanism]
 
     def switch_off(self, mechanism: str) -> str:
@@ -54,62 +78,117 @@ class PlanNames:
         """The field that holds the pass in which a reading was asked last."""
         return self._fields[("asked in", *key)]
 
-    def at_entry(self, key: Key) -> str:
-        """The field that holds a reading's value when the step was entered."""
-        return self._fields[("at entry", *key)]
+    def at_entry(self, owner: Owner, key: Key) -> str:
+        """The field that holds a reading's value when a step or group was entered."""
+        return self._fields[("at entry", *_visit(owner), *key)]
 
-    def runs(self, mechanism: str) -> str:
-        """The field that says whether a mechanism runs."""
-        return self._fields["runs", mechanism]
+    def active(self, group: str) -> str:
+        """The field that says whether the plan is in a group."""
+        return self._fields["active", group]
 
-    def kept(self, mechanism: str) -> str:
-        """The field that says whether what a mechanism does was kept."""
-        return self._fields["kept", mechanism]
+    def started(self, group: str) -> str:
+        """The field that holds when a group was entered."""
+        return self._fields["started", group]
 
-    def times(self, step: str, number: int) -> str:
-        """The field that counts the exit of that number among a step's own."""
-        return self._fields["times", step, str(number)]
+    def runs_for(self, mechanism: str) -> str:
+        """The field that says what a mechanism runs for."""
+        return self._fields["runs for", mechanism]
 
-    def taken(self, number: int) -> str:
-        """The field that says whether the match-clock exit of that number is behind us."""
-        return self._fields["taken", str(number)]
+    def due(self, mechanism: str) -> str:
+        """The field that holds what a side rule has told a mechanism in this pass."""
+        return self._fields["due", mechanism]
+
+    def times(self, counter: str) -> str:
+        """The field of a counter."""
+        return self._fields["times", counter]
+
+    def taken(self, owner: Owner, number: int) -> str:
+        """The field that says whether an owner's match-clock exit of that number is behind us."""
+        return self._fields["taken", owner.name, str(number)]
+
+    def was_true(self, rule: Rule) -> str:
+        """The field that says whether a side rule was true in the pass before, by its identity."""
+        return self._fields["was true", str(id(rule))]
 
     def memory(self, condition: Condition) -> str:
         """The field that remembers for a condition on several passes, by its identity."""
         return self._fields["memory", str(id(condition))]
 
 
-def _methods(routine: Routine) -> Iterator[tuple[Key, str]]:
+def _key(owner: Owner) -> Key:
+    return ("group" if owner.is_group else "step", owner.name)
+
+
+def _visit(owner: Owner) -> Key:
+    """Steps share what is remembered since entry, as only one of them is active."""
+    return _key(owner) if owner.is_group or not owner.name else ("step", "any")
+
+
+def _methods(routine: Routine, plan_parts: Parts) -> Iterator[tuple[Key, str]]:
     for step in routine.steps:
         yield ("enter", step), f"enter_{step}"
         yield ("in", step), f"in_{step}"
+        yield ("leave_for", step), f"leave_groups_for_{step}"
+    for group in routine.groups:
+        yield ("start", group), f"start_{group}"
+        yield ("left", group), f"took_exit_of_{group}"
+        yield ("leave", group), f"leave_{group}"
     for mechanism in routine.robot.mechanisms:
         yield ("end", mechanism), f"end_{mechanism}"
         yield ("switch_off", mechanism), f"switch_off_{mechanism}"
+    for owner in asking(routine):
+        yield ("follow", *_key(owner)), f"follow_rules_of_{owner.name or 'routine'}"
+    for owner in asking(routine):
+        for asked in plan_parts.asked.values():
+            if asked.from_step_start:
+                name = f"{asked.method}_since_{_begun(owner)}"
+                yield ("since", *_visit(owner), *asked.key), name
 
 
-def _fields(routine: Routine, plan_parts: Parts) -> Iterator[tuple[Key, str]]:
+def _begun(owner: Owner) -> str:
+    """What a reading counts from, in the words of a name."""
+    return owner.name if owner.is_group else "entry" if owner.name else "start"
+
+
+def _fields(plan: Plan, plan_parts: Parts) -> Iterator[tuple[Key, str]]:
+    routine = plan.routine
     for asked in plan_parts.asked.values():
         yield ("value", *asked.key), asked.method
         yield ("asked in", *asked.key), f"{asked.method}_asked_in_pass"
-        yield ("at entry", *asked.key), f"{asked.method}_at_entry"
     for mechanism in routine.robot.mechanisms:
-        yield ("runs", mechanism), f"{mechanism}_runs"
-        yield ("kept", mechanism), f"{mechanism}_kept"
-    for number, match_exit in enumerate(routine.match_exits):
-        yield ("taken", str(number)), f"match_exit_to_{match_exit.target}_taken"
-    for step in routine.steps.values():
-        yield from _of_step(step)
+        yield ("runs for", mechanism), f"{mechanism}_runs_for"
+        yield ("due", mechanism), f"{mechanism}_due"
+    for group in routine.groups:
+        yield ("active", group), f"in_{group}"
+        yield ("started", group), f"{group}_started"
+    for exit_ in plan.all_exits():
+        if exit_.most is not None:
+            yield ("times", exit_.counter), f"{_counted(exit_)}_times"
+    for owner in asking(routine):
+        yield from _of_owner(owner, plan_parts)
 
 
-def _of_step(step: Step) -> Iterator[tuple[Key, str]]:
-    for number, exit_ in enumerate(step.exits):
-        if exit_.count is not None:
-            yield ("times", step.name, str(number)), f"{step.name}_to_{exit_.target}_times"
-    for condition in conditions(step):
+def _counted(exit_: Exit) -> str:
+    """What a counter counts, in the words of a name: a shared one has a name already."""
+    shared = exit_.written.count if isinstance(exit_.written, WhenExit | AfterExit) else None
+    if shared and shared.counter:
+        return shared.counter.replace(" ", "_")
+    return f"{exit_.group or exit_.source}_to_{exit_.target}"
+
+
+def _of_owner(owner: Owner, plan_parts: Parts) -> Iterator[tuple[Key, str]]:
+    name = owner.name or "routine"
+    for asked in plan_parts.asked.values():
+        yield ("at entry", *_visit(owner), *asked.key), f"{asked.method}_at_{_begun(owner)}"
+    for number, match_exit in enumerate(owner.match_exits):
+        group = f"{owner.name}_" if owner.name else ""
+        yield ("taken", owner.name, str(number)), f"{group}match_exit_to_{match_exit.target}_taken"
+    for rule in owner.rules:
+        yield ("was true", str(id(rule))), f"{name}_{_looked_at(rule.condition)}_rule_was_true"
+    for condition in conditions(owner):
         for part in parts(condition):
             if type(part) in _MEMORIES:
-                words = f"{step.name}_{_looked_at(part)}_{_MEMORIES[type(part)]}"
+                words = f"{name}_{_looked_at(part)}_{_MEMORIES[type(part)]}"
                 yield ("memory", str(id(part))), words
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from planner.graph import Plan
+from planner.graph.owners import Owner, given_in, owners
 from planner.java.condition_code import full_turn
 from planner.java.naming import OBJECT_METHODS, distinct, member_name, names_in
 from planner.java.robot_names import (
@@ -29,12 +30,13 @@ from planner.model.condition import (
     leaves,
 )
 from planner.model.robot import STATES, Command, Mechanism, Reading, Sensor, SensorKind
-from planner.model.routine import Step, WhenExit
+from planner.model.routine import Routine
 
 # Methods that every plan class has or imports; those of `Parts` become methods of the plan too.
 PLAN_METHODS = OBJECT_METHODS | names_in(
-    "askStep begin isFinished isOff leftByMatchClock micros millis pass seconds secondsInMatch "
-    "secondsInStep step stepInWords stopEverything timeInMatch timeInStep wasCutOff why"
+    "askStep begin followRules isFinished isOff leftByMatchClock micros millis pass seconds "
+    "secondsInMatch secondsInStep sendDue step stepInWords stopEverything timeInMatch timeInStep "
+    "wasCutOff why"
 )
 
 Key: TypeAlias = tuple[str, ...]
@@ -55,11 +57,6 @@ class Asked:
     from_step_start: bool = False
     turn: str = ""
     """How much of its unit is a full turn; empty where it does not wrap."""
-
-    @property
-    def look(self) -> str:
-        """The plan's own method for it, which asks `Parts` once a pass (M1)."""
-        return f"{self.method}SinceEntry" if self.from_step_start else self.method
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,14 +111,19 @@ def stop_key(mechanism: str) -> Key:
     return ("stop", mechanism)
 
 
-def conditions(step: Step) -> Iterator[Condition]:
-    """The conditions of a step's exits, as written."""
-    return (exit_.condition for exit_ in step.exits if isinstance(exit_, WhenExit))
+def asking(routine: Routine) -> Iterator[Owner]:
+    """The routine, the groups and the steps, but for those in which nothing is ever asked."""
+    return (owner for owner in owners(routine) if owner.steps)
 
 
-def looked_at(step: Step) -> Iterator[Sensor | Reading | Mechanism]:
-    """What a step's conditions look at, as written; a mechanism for its report."""
-    return (look for condition in conditions(step) for look in looks_of(condition))
+def conditions(owner: Owner) -> Iterator[Condition]:
+    """The conditions of an owner's exits and side rules, as written."""
+    return (condition for condition, _ in owner.conditions)
+
+
+def looked_at(owner: Owner) -> Iterator[Sensor | Reading | Mechanism]:
+    """What an owner's conditions look at, as written; a mechanism for its report."""
+    return (look for condition in conditions(owner) for look in looks_of(condition))
 
 
 def looks_of(condition: Condition) -> Iterator[Sensor | Reading | Mechanism]:
@@ -139,11 +141,8 @@ def looks_of(condition: Condition) -> Iterator[Sensor | Reading | Mechanism]:
 def parts_of(plan: Plan, names: RobotNames) -> Parts:
     """The parts that a plan needs, with names that stay apart."""
     robot = plan.routine.robot
-    steps = plan.routine.steps.values()
-    looks = {_look_key(look): look for step in steps for look in looked_at(step)}
-    given = {
-        command_key(given.mechanism, given.command): given for s in steps for given in s.commands
-    }
+    looks = {_look_key(look): look for own in asking(plan.routine) for look in looked_at(own)}
+    given = {command_key(g.mechanism, g.command): g for g, _ in given_in(plan.routine)}
     commanded = {given.mechanism.name for given in given.values()}
     stops = [name for name in robot.mechanisms if name in commanded]
     wanted = {key: _look_words(look) for key, look in looks.items()}

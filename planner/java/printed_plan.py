@@ -4,10 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import chain
 
 from planner.java.condition_code import MemoryCode
 from planner.java.plan_parts import Asked, Parts
 from planner.java.settings_code import Constant
+
+
+@dataclass(frozen=True, slots=True)
+class SinceCode:
+    """What a reading has changed by since a step, a group or the plan began."""
+
+    method: str
+    at_entry: str
+    """The field that holds what it was then."""
+    began: str
+    """What began, in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,19 +29,30 @@ class AskedField:
     asked: Asked
     value: str
     asked_in: str
+    sinces: tuple[SinceCode, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Remembered:
+    """A reading whose value is kept when a step or group is entered."""
+
     at_entry: str
+    method: str
 
 
 @dataclass(frozen=True, slots=True)
 class ExitCode:
-    """An exit: the plan's line, the test that opens it, and where it leads."""
+    """An exit: the plan's lines, the test that opens it, and where it leads."""
 
-    comment: str
+    comments: tuple[str, ...]
     test: str
+    leave: tuple[str, ...]
+    """The statements that leave the groups it leads out of."""
     enter: str
     why: str
     counter: str = ""
     most: str = ""
+    then_leave: tuple[str, ...] = ()
     then_enter: str = ""
     then_why: str = ""
 
@@ -42,6 +65,7 @@ class MatchCode:
     taken: str
     at: str
     target: str
+    leave: tuple[str, ...]
     enter: str
     why: str
 
@@ -54,7 +78,75 @@ class SendCode:
     """The plan's line; empty where the call says all of it."""
     call: str
     not_sent: str = ""
-    flags: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    """The statements that note what the mechanism now runs for."""
+
+
+@dataclass(frozen=True, slots=True)
+class RuleCode:
+    """A side rule: what makes it true, and what it tells its mechanism (M12)."""
+
+    comment: str
+    test: str
+    was_true: str
+    due: str
+    """The field that holds what the mechanism is told at the end of the pass."""
+    order: str
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RulesCode:
+    """The side rules of a step, a group or the routine."""
+
+    doc: str
+    method: str
+    guard: str
+    """The test that they are asked; empty for those of the routine."""
+    memories: tuple[MemoryCode, ...]
+    rules: tuple[RuleCode, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OrderCode:
+    """A command that side rules give, and how it is sent."""
+
+    constant: str
+    due: str
+    call: str
+
+
+@dataclass(frozen=True, slots=True)
+class EnteredCode:
+    """What begins anew with each visit of a step or group (M5, M12)."""
+
+    remembered: tuple[Remembered, ...]
+    memories: tuple[MemoryCode, ...]
+    rules: tuple[RuleCode, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GroupCode:
+    """A group: what starting it does, what it asks and what leaving it does."""
+
+    comment: str
+    active: str
+    started: str
+    """The field of its clock; empty where nothing asks it."""
+    start: str
+    left: str
+    """The method that asks its exits; empty where it has none."""
+    leave: str
+    """The method that leaves it and those within it; empty where no exit needs one."""
+    leaves: tuple[str, ...]
+    """The statements that leave the groups within it."""
+    entered: EnteredCode
+    counters: tuple[str, ...]
+    """Those that start at 0 with it (M9)."""
+    asked: tuple[MemoryCode, ...]
+    """What its exits remember."""
+    matches: tuple[MatchCode, ...]
+    exits: tuple[ExitCode, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,29 +159,53 @@ class StepCode:
     is_finish: bool
     enter: str
     ask: str
-    memories: tuple[MemoryCode, ...]
-    remembered: tuple[AskedField, ...]
-    """The readings whose value at entry is kept."""
+    groups: tuple[GroupCode, ...]
+    """Those around it, outermost first."""
+    entered: EnteredCode
     ends: tuple[str, ...]
-    """The mechanisms that are switched off if the left step ran them only for itself (M7)."""
+    """The methods that end what ran for the step or groups that were left (M7)."""
     sends: tuple[SendCode, ...]
     offs: tuple[str, ...]
     """The statements with which a finish switches off all that still runs (M10)."""
+    asked: tuple[MemoryCode, ...]
+    """What its exits remember."""
     exits: tuple[ExitCode, ...]
+
+    @property
+    def lefts(self) -> tuple[str, ...]:
+        """The methods that ask the exits of the groups around it."""
+        return tuple(group.left for group in self.groups if group.left)
+
+
+@dataclass(frozen=True, slots=True)
+class RunsForCode:
+    """Something that a mechanism can run for."""
+
+    constant: str
+    comment: str
+
+
+@dataclass(frozen=True, slots=True)
+class GroupEnd:
+    """A group whose end switches a mechanism off."""
+
+    constant: str
+    active: str
 
 
 @dataclass(frozen=True, slots=True)
 class RunCode:
     """What the plan remembers of a mechanism that runs, for steps and finishes to end it."""
 
-    runs: str
-    kept: str
-    """Empty where the plan keeps none of its commands."""
+    runs_for: str
     end: str
-    """The method that ends what a step ran only for itself; empty where no step needs it."""
+    """The method that ends what ran for what is left; empty where no step needs it."""
     off: str
     """The method that ends it in a finish, however it was started; empty where none needs it."""
+    groups: tuple[GroupEnd, ...]
     stop: str
+    due: str
+    """What a side rule has told it; empty where none does."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,8 +220,17 @@ class PlanCode:
     asked: tuple[AskedField, ...]
     constants: tuple[Constant, ...]
     steps: tuple[StepCode, ...]
+    groups: tuple[GroupCode, ...]
     start: str
+    remembered: tuple[Remembered, ...]
+    """The readings whose value at the start is kept."""
     matches: tuple[MatchCode, ...]
+    """The routine's own; those of groups stand with them."""
+    leaves: tuple[tuple[str, tuple[str, ...]], ...]
+    """The methods that leave several groups at once, and their statements."""
+    rules: tuple[RulesCode, ...]
+    orders: tuple[OrderCode, ...]
+    runs_for: tuple[RunsForCode, ...]
     runs: tuple[RunCode, ...]
     stops: tuple[str, ...]
 
@@ -117,9 +242,22 @@ class PlanCode:
     @property
     def memories(self) -> Iterator[MemoryCode]:
         """What all conditions on several passes remember."""
-        return (memory for step in self.steps for memory in step.memories)
+        of_exits = [group.asked for group in self.groups] + [step.asked for step in self.steps]
+        return chain.from_iterable((*of_exits, *(rules.memories for rules in self.rules)))
 
     @property
-    def counters(self) -> Iterator[str]:
-        """All counters of counted exits."""
-        return (exit_.counter for step in self.steps for exit_ in step.exits if exit_.counter)
+    def counters(self) -> tuple[str, ...]:
+        """All counters of counted exits; several exits can share one."""
+        of_groups = (exit_ for group in self.groups for exit_ in group.exits)
+        exits = chain(of_groups, (exit_ for step in self.steps for exit_ in step.exits))
+        return tuple(dict.fromkeys(exit_.counter for exit_ in exits if exit_.counter))
+
+    @property
+    def all_matches(self) -> tuple[MatchCode, ...]:
+        """The match-clock exits of the routine and of its groups."""
+        return (*self.matches, *(match for group in self.groups for match in group.matches))
+
+    @property
+    def dues(self) -> tuple[str, ...]:
+        """The fields that hold what side rules told mechanisms in a pass."""
+        return tuple(dict.fromkeys(order.due for order in self.orders))

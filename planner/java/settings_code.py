@@ -46,19 +46,20 @@ class Settings:
 
     def amount(self, amount: Amount, unit: Unit) -> str:
         """A number in `unit`, by its setting's name where the plan used one."""
-        if amount.setting not in self.routine.settings:
+        setting = self.routine.settings.get(amount.setting)
+        # A number of a task may have the name of a setting, and hides it.
+        if setting is None or amount not in (setting.amount, setting.amount.negated()):
             return double(amount.in_unit(unit))
-        setting = self.routine.settings[amount.setting]
         value = double(setting.amount.in_unit(unit))
         name = self._constant(setting, unit_words(unit), "double", value)
         return f"-{name}" if amount.setting_negated else name
 
     def time(self, microseconds: int, setting: str) -> str:
         """A time in nanoseconds, by its setting's name where the plan used one."""
-        value = java_time(microseconds)
-        if setting not in self.routine.settings:
+        value, named = java_time(microseconds), self.routine.settings.get(setting)
+        if named is None or named.amount.base != microseconds:
             return value
-        return self._constant(self.routine.settings[setting], _TIME, "long", value)
+        return self._constant(named, _TIME, "long", value)
 
     def constants(self) -> tuple[Constant, ...]:
         """The constants that were used, in the order of the routine's settings."""

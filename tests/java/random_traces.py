@@ -15,7 +15,9 @@ from planner.java.plan_code import plan_type, step_constants
 from planner.java.plan_parts import (
     Asked,
     Parts,
+    asking,
     command_key,
+    conditions,
     looked_at,
     parts_of,
     sensor_key,
@@ -24,7 +26,6 @@ from planner.java.plan_parts import (
 from planner.java.robot_names import RobotNames, names_of
 from planner.model.condition import Compare, Steady, Within, leaves
 from planner.model.robot import STATES, Mechanism, Reading, Sensor, SensorKind
-from planner.model.routine import WhenExit
 from planner.rehearsal import Machine, Readings
 
 RUNS_OF_EACH = 3
@@ -37,6 +38,12 @@ class Trace:
     name: str
     script: list[str]
     expected: list[str]
+    has_rules: bool
+    """Side rules are sent last, and between mechanisms the order of one pass is free (M7)."""
+
+    def comparable(self, lines: list[str]) -> list[str]:
+        """Lines of the bench, in an order of their own where the order is free."""
+        return [" ".join(sorted(line.split())) for line in lines] if self.has_rules else lines
 
 
 def random_traces(name: str, plan: Plan) -> Iterator[Trace]:
@@ -53,9 +60,9 @@ class _Writer:
         self.names = names
         self.chance = chance
         self.parts: Parts = parts_of(plan, names)
-        steps = plan.routine.steps
         self.constants = step_constants(plan.routine)
-        self.looks = {_name(look): look for s in steps.values() for look in looked_at(s)}
+        looks = (look for owner in asking(plan.routine) for look in looked_at(owner))
+        self.looks = {_name(look): look for look in looks}
         self.borders = self._borders()
         self.readings: dict[str, float | str | bool | None] = {}
 
@@ -72,7 +79,8 @@ class _Writer:
             script.append(" ".join(["pass", str(nanos), *words]))
             expected.append(self._line(machine.pass_(now_us, dict(self.readings))))
             now_us += self.chance.choice((1_000, 20_000, longest_us))
-        return Trace(name, script, expected)
+        has_rules = any(owner.rules for owner in asking(self.plan.routine))
+        return Trace(name, script, expected, has_rules)
 
     # Sensors.
 
@@ -113,10 +121,9 @@ class _Writer:
     def _borders(self) -> dict[str, list[Fraction]]:
         """Numbers at which something changes, by reading."""
         borders: dict[str, list[Fraction]] = {name: [Fraction(0)] for name in self.looks}
-        for exit_ in self.plan.all_exits():
-            if not isinstance(exit_.written, WhenExit):
-                continue
-            for leaf in leaves(exit_.written.condition):
+        asked = (c for owner in asking(self.plan.routine) for c in conditions(owner))
+        for condition in asked:
+            for leaf in leaves(condition):
                 if isinstance(leaf, Compare) and leaf.source.unit:
                     limit = leaf.threshold.in_unit(leaf.source.unit)
                     borders[leaf.source.spoken].append(limit)

@@ -1,4 +1,4 @@
-"""The exported plan means what the plan means: M1 to M11, by hand and against the reference."""
+"""The exported plan means what the plan means: M1 to M12, by hand and against the reference."""
 
 from __future__ import annotations
 
@@ -24,14 +24,14 @@ def test_every_rule_has_a_scenario() -> None:
     """Every rule of the meaning that the language has so far is played by a scenario of its own."""
     rules = {int(n) for s in SCENARIOS.values() for n in re.findall(r"\bM(\d+)\b", s.rule)}
 
-    assert set(range(1, 12)) - {8} == rules
+    assert set(range(1, 13)) - {8} == rules
 
 
 def test_same_as_the_reference(bench: Bench, traces: list[Trace]) -> None:
     """On random sensors the exported plans do exactly what the reference machine does."""
-    expected = {trace.name: trace.expected for trace in traces}
+    expected = {trace.name: trace.comparable(trace.expected) for trace in traces}
 
-    assert expected == bench.traces
+    assert expected == {trace.name: trace.comparable(bench.traces[trace.name]) for trace in traces}
 
 
 def test_random_runs_go_somewhere(traces: list[Trace]) -> None:

@@ -1,0 +1,294 @@
+"""What stands under a step, a group or the routine as Java: exits, side rules, memories."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from planner.graph import Exit, ExitKind, Plan
+from planner.graph.owners import Owner, groups_left
+from planner.java.condition_code import ConditionWriter, Words
+from planner.java.errors import CannotExport
+from planner.java.naming import constant_name, distinct
+from planner.java.plan_names import PlanNames
+from planner.java.plan_parts import (
+    Key,
+    Parts,
+    asking,
+    command_key,
+    conditions,
+    done_key,
+    looked_at,
+    looks_of,
+    sensor_key,
+    source_key,
+)
+from planner.java.printed_plan import (
+    EnteredCode,
+    ExitCode,
+    MatchCode,
+    OrderCode,
+    Remembered,
+    RuleCode,
+    RulesCode,
+    SinceCode,
+)
+from planner.java.robot_names import RobotNames
+from planner.java.running_code import Running
+from planner.java.settings_code import Settings
+from planner.java.wording import comment, count, string
+from planner.model.condition import Answers, Condition, Source
+from planner.model.robot import Reading, SensorKind
+from planner.model.routine import AfterExit, Given, MatchExit, Rule, WhenExit
+from planner.model.spoken import spoken_condition
+from planner.model.units import seconds_text
+
+NO_ORDER = "NOTHING"
+
+
+class OwnerWriter:
+    """Writes what owners ask and what it leads to."""
+
+    def __init__(
+        self, plan: Plan, names: RobotNames, parts: Parts, own: PlanNames, constants: dict[str, str]
+    ) -> None:
+        self.plan = plan
+        self.routine = plan.routine
+        self.names = names
+        self.parts = parts
+        self.own = own
+        self.constants = constants
+        self.settings = Settings(plan.routine)
+        self.running = Running(plan, parts, own)
+        self.leaving: dict[str, None] = {}
+        """The groups that some exit leaves by their method, and those within them."""
+        self.leaves_for: dict[str, tuple[str, ...]] = {}
+        """The statements that leave several groups at once, by method."""
+        self._calls: dict[Key, str] = {}
+        self.orders = self._orders()
+        self._children: dict[str, list[str]] = {name: [] for name in ("", *self.routine.groups)}
+        for group in self.routine.groups.values():
+            self._children[group.inside].append(group.name)
+        self._plan_leaving()
+
+    # What is looked at.
+
+    def writer(self, owner: Owner) -> ConditionWriter:
+        """A writer of an owner's conditions."""
+        words = Words(
+            lambda source: f"{self._look(owner, source)}()",
+            lambda answers: f"{self.parts.asked[sensor_key(answers.sensor)].method}()",
+            self._value,
+            lambda done: f"{self.parts.asked[done_key(done.mechanism)].method}()",
+            self.settings.amount,
+            self.own.memory,
+        )
+        return ConditionWriter(words)
+
+    def _look(self, owner: Owner, source: Source) -> str:
+        key = source_key(source)
+        if isinstance(source, Reading) and source.from_step_start:
+            return self.own.since(owner, key)
+        return self.parts.asked[key].method
+
+    def _value(self, answers: Answers) -> str:
+        if answers.sensor.kind is SensorKind.COLOUR:
+            return f"Colour.{answers.value.upper()}"
+        camera = self.names.cameras[answers.sensor.name]
+        return f"{camera.sees}.{camera.values[answers.value]}"
+
+    def sinces(self, key: Key) -> tuple[SinceCode, ...]:
+        """The ways in which a reading is looked at since something began, each once."""
+        found = {}
+        for owner in asking(self.routine):
+            if key in _since_keys(conditions(owner)):
+                began = owner.name if owner.is_group else "the step" if owner.name else "the plan"
+                method, at_entry = self.own.since(owner, key), self.own.at_entry(owner, key)
+                found[method] = SinceCode(method, at_entry, f"{comment(began)} began")
+        return tuple(found.values())
+
+    def remembered(self, owner: Owner) -> tuple[Remembered, ...]:
+        """The readings whose value is kept when an owner is entered."""
+        looks = [look for look in looked_at(owner) if isinstance(look, Reading)]
+        keys = dict.fromkeys(source_key(look) for look in looks if look.from_step_start)
+        return tuple(
+            Remembered(self.own.at_entry(owner, key), self.parts.asked[key].method) for key in keys
+        )
+
+    def entered(
+        self, owner: Owner, writer: ConditionWriter, rules: RulesCode | None
+    ) -> EnteredCode:
+        """What begins anew when an owner is entered."""
+        memories = (*writer.memories, *(rules.memories if rules else ()))
+        return EnteredCode(self.remembered(owner), memories, rules.rules if rules else ())
+
+    # Commands.
+
+    def call(self, given: Given) -> str:
+        """The statement that sends a command."""
+        told = self.parts.told.get(command_key(given.mechanism, given.command))
+        method = (told or self.parts.stops[given.mechanism.name]).method
+        arguments = ", ".join(
+            self.settings.amount(amount, parameter.unit)
+            for amount, parameter in zip(given.arguments, given.command.parameters, strict=True)
+        )
+        return f"parts.{method}({arguments});"
+
+    def _orders(self) -> dict[Key, OrderCode]:
+        """What side rules give, by mechanism and call."""
+        given = {
+            (rule.given.mechanism.name, self.call(rule.given)): rule.given
+            for owner in asking(self.routine)
+            for rule in owner.rules
+        }
+        words = {key: f"{g.mechanism.name}_{g.command.name}" for key, g in given.items()}
+        constants = distinct(words, constant_name, "AGAIN", (NO_ORDER,))
+        return {
+            (name, call): OrderCode(constants[name, call], self.own.due(name), call)
+            for name, call in given
+        }
+
+    # Side rules.
+
+    def rules(self, owner: Owner) -> RulesCode | None:
+        """The side rules of an owner; None where it has none."""
+        if not owner.rules:
+            return None
+        writer = self.writer(owner)
+        rules = tuple(self._rule(owner, rule, writer) for rule in owner.rules)
+        guard, whose = "", "the routine"
+        if owner.is_group:
+            guard, whose = self.own.active(owner.name), f"group {owner.name}"
+        elif owner.name:
+            guard, whose = f"step == Step.{self.constants[owner.name]}", f"step {owner.name}"
+        doc = f"The side rules of {comment(whose)}"
+        return RulesCode(doc, self.own.follow(owner), guard, writer.memories, rules)
+
+    def _rule(self, owner: Owner, rule: Rule, writer: ConditionWriter) -> RuleCode:
+        order = self.orders[rule.given.mechanism.name, self.call(rule.given)]
+        return RuleCode(
+            comment(rule.place.words),
+            writer.true(rule.condition),
+            self.own.was_true(rule),
+            order.due,
+            order.constant,
+            tuple(self.running.of_rule(owner, rule.given)),
+        )
+
+    # Exits.
+
+    def exits(self, owner: Owner, writer: ConditionWriter) -> tuple[ExitCode, ...]:
+        """An owner's own exits in the order of the graph; the two edges of a count make one."""
+        if not owner.steps:
+            return ()
+        group = owner.name if owner.is_group else ""
+        edges = self.plan.exits[owner.steps[0]]
+        own = [e for e in edges if e.group == group and e.kind is not ExitKind.MATCH]
+        overflows = {id(exit_.written): exit_ for exit_ in own if exit_.overflow}
+        return tuple(
+            self._exit(exit_, writer, overflows.get(id(exit_.written)))
+            for exit_ in own
+            if not exit_.overflow
+        )
+
+    def _exit(self, exit_: Exit, writer: ConditionWriter, overflow: Exit | None) -> ExitCode:
+        test, why = self._test(exit_, writer)
+        ended = exit_.written.ended if not isinstance(exit_.written, MatchExit) else None
+        lines = (exit_.place, *([ended] if ended else []))
+        comments = tuple(comment(place.words) for place in lines)
+        leave, enter = self._leave(exit_), self.own.enter(exit_.target)
+        if exit_.most is None or overflow is None:
+            return ExitCode(comments, test, leave, enter, string(why))
+        times = "once" if exit_.most == 1 else f"{exit_.most} times"
+        return ExitCode(
+            comments,
+            test,
+            leave,
+            enter,
+            string(why),
+            self.own.times(exit_.counter),
+            count(exit_.most),
+            self._leave(overflow),
+            self.own.enter(overflow.target),
+            string(f"{why}, more than {times}"),
+        )
+
+    def _test(self, exit_: Exit, writer: ConditionWriter) -> tuple[str, str]:
+        match exit_.written:
+            case WhenExit(condition):
+                return writer.true(condition), spoken_condition(condition)
+            case AfterExit(limit_us) as written:
+                limit = self.settings.time(limit_us, written.setting)
+                why = f"after {seconds_text(limit_us)}"
+                if exit_.group:
+                    return f"now - {self.own.started(exit_.group)} >= {limit}", why
+                return f"timeInStep() >= {limit}", why
+            case _:
+                raise CannotExport(f"Java cannot take this exit yet: {exit_.place.words}")
+
+    def matches(self, owner: Owner) -> tuple[MatchCode, ...]:
+        """An owner's match-clock exits, earliest first."""
+        return tuple(self._match(owner, i, m) for i, m in enumerate(owner.match_exits))
+
+    def _match(self, owner: Owner, number: int, exit_: MatchExit) -> MatchCode:
+        if owner.is_group:
+            edge = Exit(
+                owner.steps[0], exit_.target, ExitKind.MATCH, exit_, number, group=owner.name
+            )
+            leave = self._leave(edge)
+        else:
+            leave = self._leave_for(exit_.target)
+        return MatchCode(
+            comment(exit_.place.words),
+            self.own.taken(owner, number),
+            self.settings.time(exit_.at_us, exit_.setting),
+            self.constants[exit_.target],
+            leave,
+            self.own.enter(exit_.target),
+            string(f"{seconds_text(exit_.at_us)} of match"),
+        )
+
+    # Leaving groups. Those around a step are in one another, so leaving the outermost will do.
+
+    def leaves(self, group: str) -> tuple[str, ...]:
+        """The statements that leave the groups within a group."""
+        return tuple(self._leave_group(inner) for inner in self._children[group])
+
+    def _plan_leaving(self) -> None:
+        """Finds out which groups are left by a method of their own."""
+        for exit_ in self.plan.all_exits():
+            if exit_.group or exit_.kind is not ExitKind.MATCH:
+                self._leave(exit_)
+        for match_exit in self.routine.match_exits:
+            self._leave_for(match_exit.target)
+
+    def _leave(self, exit_: Exit) -> tuple[str, ...]:
+        left = groups_left(self.plan, exit_)
+        return (self._leave_group(left[0]),) if left else ()
+
+    def _leave_group(self, group: str) -> str:
+        if not self._children[group]:
+            return f"{self.own.active(group)} = false;"
+        if group not in self.leaving:
+            self.leaving[group] = None
+            # Those within it are left by it.
+            self.leaves(group)
+        return f"{self.own.leave(group)}();"
+
+    def _leave_for(self, target: str) -> tuple[str, ...]:
+        """Leaves whatever groups are active and not around a step, from wherever it is entered."""
+        stays = [group.name for group in self.routine.groups_around(target)]
+        children = [inner for name in ("", *stays) for inner in self._children[name]]
+        leave = tuple(self._leave_group(group) for group in children if group not in stays)
+        if len(leave) < 2:
+            return leave
+        method = self.own.leave_for(target)
+        self.leaves_for[method] = leave
+        return (f"{method}();",)
+
+
+def _since_keys(asked: Iterator[Condition]) -> set[Key]:
+    """The readings from the step's start that some conditions look at."""
+    looks = (look for condition in asked for look in looks_of(condition))
+    return {
+        source_key(look) for look in looks if isinstance(look, Reading) and look.from_step_start
+    }

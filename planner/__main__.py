@@ -1,6 +1,6 @@
 """`python -m planner`, for where the folder of installed programs is not on the path."""
 
-from planner.shell.main import main
+from planner.shell.main import run
 
 if __name__ == "__main__":
-    main(prog_name="planner")
+    run()

@@ -20,7 +20,7 @@ from pytest_benchmark.fixture import BenchmarkFixture
 from planner.pipeline import check_routine
 from planner.text import Source
 
-CHECK = "from planner.shell.main import main; main()"
+CHECK = "from planner.shell.main import run; run()"
 IMPORTS = "import click, lark, networkx"
 MOST_OF_IMPORTS = 2.0
 # What n log n grows by from 1,000 to 10,000 steps is 13.3; half as much again is for noise,

@@ -13,7 +13,7 @@ import pytest
 from hatchling.builders.wheel import WheelBuilder
 from house import ROOT, files
 
-RUN = "from planner.shell.main import main; main()"
+RUN = "from planner.shell.main import run; run()"
 
 
 @pytest.fixture(scope="module")

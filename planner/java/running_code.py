@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from planner.graph import Plan
+from planner.graph import Exit, Plan
 from planner.graph.owners import Owner, groups_left, owners
 from planner.java.naming import constant_name, distinct
 from planner.java.plan_names import PlanNames
@@ -92,6 +92,7 @@ class Running:
     def _ended(self, step: Step) -> set[str]:
         """The mechanisms that run only for what an exit to this step leaves (M7)."""
         ended: set[str] = set()
+        exit_: Exit
         for _, _, exit_ in self.plan.steps.in_edges(step.name, data="exit"):
             left = self.plan.step(exit_.source)
             given = [g for g in sent(left) if g.command.runs and not g.keep]

@@ -6,36 +6,21 @@ Why it matters on the field
 
 Example
     choose side: left
-    choose park: near, far
-    choose delay: 0 s to 5 s, normally 0 s
-    setting first_drive by park
-      near 40 %
-      far 60 %
     start First
     step First
-      when choice park is near and bumper pressed, go to Lit
-      when choice park is far and bumper pressed, go to Lit
-      drive forward first_drive
-      after 3 s, go to Wait
-    step Wait
-      after delay, go to GiveUp
+      drive forward 40 %
+      when bumper pressed, go to Lit
+      after 3 s, go to GiveUp
     finish Lit
     finish GiveUp
 
 Instead
-    choose park: near, far
-    choose delay: 0 s to 5 s, normally 0 s
-    setting first_drive by park
-      near 40 %
-      far 60 %
+    choose side: left, right
     start First
     step First
-      when choice park is near and bumper pressed, go to Lit
-      when choice park is far and bumper pressed, go to Lit
-      drive forward first_drive
-      after 3 s, go to Wait
-    step Wait
-      after delay, go to GiveUp
+      drive forward 40 %
+      when bumper pressed, go to Lit
+      after 3 s, go to GiveUp
     finish Lit
     finish GiveUp
 """

@@ -5,38 +5,18 @@ Why it matters on the field
     It can never be chosen.
 
 Example
-    choose park: near, far
     choose delay: 0 s to 5 s, normally 6 s
-    setting first_drive by park
-      near 40 %
-      far 60 %
-    start First
-    step First
-      when choice park is near and bumper pressed, go to Lit
-      when choice park is far and bumper pressed, go to Lit
-      drive forward first_drive
-      after 3 s, go to Wait
+    start Wait
     step Wait
-      after delay, go to GiveUp
+      after delay, go to Lit
     finish Lit
-    finish GiveUp
 
 Instead
-    choose park: near, far
-    choose delay: 0 s to 5 s, normally 0 s
-    setting first_drive by park
-      near 40 %
-      far 60 %
-    start First
-    step First
-      when choice park is near and bumper pressed, go to Lit
-      when choice park is far and bumper pressed, go to Lit
-      drive forward first_drive
-      after 3 s, go to Wait
+    choose delay: 0 s to 5 s, normally 1 s
+    start Wait
     step Wait
-      after delay, go to GiveUp
+      after delay, go to Lit
     finish Lit
-    finish GiveUp
 """
 
 from __future__ import annotations

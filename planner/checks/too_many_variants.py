@@ -14,29 +14,20 @@ Example
     choose c6: a, b
     start First
     step First
-      when bumper pressed, go to Lit
-      when arm_floor pressed, go to Lit
       drive forward 40 %
-      after 3 s, go to Wait
-    step Wait
-      after 1 s, go to GiveUp
+      when bumper pressed, go to Lit
+      after 3 s, go to GiveUp
     finish Lit
     finish GiveUp
 
 Instead
-    choose park: near, far
-    choose delay: 0 s to 5 s, normally 0 s
-    setting first_drive by park
-      near 40 %
-      far 60 %
+    choose c0: a, b
+    choose c1: a, b
     start First
     step First
-      when choice park is near and bumper pressed, go to Lit
-      when choice park is far and bumper pressed, go to Lit
-      drive forward first_drive
-      after 3 s, go to Wait
-    step Wait
-      after delay, go to GiveUp
+      drive forward 40 %
+      when bumper pressed, go to Lit
+      after 3 s, go to GiveUp
     finish Lit
     finish GiveUp
 """

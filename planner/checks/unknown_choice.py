@@ -6,37 +6,21 @@ Why it matters on the field
 
 Example
     choose park: near, far
-    choose delay: 0 s to 5 s, normally 0 s
-    setting first_drive by park
-      near 40 %
-      far 60 %
-    start First
-    step First
-      when choice prak is near and bumper pressed, go to Lit
-      when choice park is far and bumper pressed, go to Lit
-      drive forward first_drive
-      after 3 s, go to Wait
-    step Wait
-      after delay, go to GiveUp
+    start Pick
+    step Pick
+      when choice prak is near, go to Lit
+      after 1 s, go to Still
     finish Lit
-    finish GiveUp
+    finish Still
 
 Instead
     choose park: near, far
-    choose delay: 0 s to 5 s, normally 0 s
-    setting first_drive by park
-      near 40 %
-      far 60 %
-    start First
-    step First
-      when choice park is near and bumper pressed, go to Lit
-      when choice park is far and bumper pressed, go to Lit
-      drive forward first_drive
-      after 3 s, go to Wait
-    step Wait
-      after delay, go to GiveUp
+    start Pick
+    step Pick
+      when choice park is near, go to Lit
+      after 1 s, go to Still
     finish Lit
-    finish GiveUp
+    finish Still
 """
 
 from __future__ import annotations

@@ -63,7 +63,6 @@ class OwnerWriter:
         """The groups that some exit leaves by their method, and those within them."""
         self.leaves_for: dict[str, tuple[str, ...]] = {}
         """The statements that leave several groups at once, by method."""
-        self._calls: dict[Key, str] = {}
         self.orders = self._orders()
         self._children: dict[str, list[str]] = {name: [] for name in ("", *self.routine.groups)}
         for group in self.routine.groups.values():

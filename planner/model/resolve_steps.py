@@ -79,7 +79,6 @@ class StepResolver:
         self.scope = Scope(heads, groups, settings)
         # Made once: a tuple of 10,000 names for each of 10,000 slips would fill the memory.
         self._names = tuple(heads)
-        self._lines = lines
 
     def resolve(self) -> None:
         """Fills `steps` and `groups`."""

@@ -6,20 +6,23 @@ Nothing here reads or writes a file: sources come in as text, and what comes out
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from planner.checks import Case, findings_of, merged, of_all
+from planner.checks import Case, findings_of, in_own_words, merged, of_all, told_once
 from planner.findings import Finding, Severity, Slip
 from planner.graph import Plan, unfold
 from planner.model import (
     Robot,
     Routine,
+    SharedFiles,
     missing_robot,
     resolve_robot,
     resolve_routine,
     resolve_scenarios,
+    resolve_tasks,
     robot_named,
+    task_uses,
 )
 from planner.model.choices import Variant, normal_variant, variants
 from planner.model.scenario import Scenario
@@ -40,17 +43,36 @@ class ReadRobot:
 
 
 @dataclass(frozen=True, slots=True)
+class ReadTasks:
+    """A file of tasks as read, and what was found in it by itself."""
+
+    parsed: Parsed
+    robot: str
+    """The name of the robot that it is for; empty where no line says."""
+    findings: tuple[Finding, ...]
+
+    @property
+    def source(self) -> Source:
+        """The file's text."""
+        return self.parsed.file.source
+
+
+@dataclass(frozen=True, slots=True)
 class Checked:
     """A routine with its graph and all that was found in it, robot file included."""
 
     plan: Plan
     """For every choice at once: exits that some choice rules out are there."""
     findings: tuple[Finding, ...]
-    """Of the routine itself, in the order of the text."""
+    """Of the routine itself and its files of tasks, in the order of the text."""
     robot: ReadRobot | None
     """None where the routine's robot file was not found."""
     parsed: Parsed
     """The routine as read, from which `plan_for` makes the plan of each variant."""
+    tasks: tuple[ReadTasks, ...] = ()
+    """The files of tasks that it shares."""
+    files: SharedFiles = field(default_factory=dict)
+    """The same by the names it knows them by; None for what is not there."""
 
     @property
     def has_errors(self) -> bool:
@@ -77,6 +99,8 @@ class Formatted:
 
 FindRobot = Callable[[str], ReadRobot | None]
 """Gives the robot file of a name; None where there is none."""
+FindTasks = Callable[[str], ReadTasks | None]
+"""The same for a file of tasks."""
 
 
 def read_robot(source: Source) -> ReadRobot:
@@ -94,30 +118,95 @@ def check_robot(read: ReadRobot, routines: Iterable[Routine] = ()) -> tuple[Find
     return findings_of(Case(read.robot, read.slips, routines=tuple(routines)))
 
 
-def check_routine(source: Source, find_robot: FindRobot, robots: Iterable[str] = ()) -> Checked:
+def read_tasks(source: Source, find_robot: FindRobot, robots: Iterable[str] = ()) -> ReadTasks:
+    """Reads a file of tasks and checks it by itself. Never raises on wrong text."""
+    parsed = parse_routine(source)
+    robot, _, slips = _robot_of(parsed, find_robot, robots)
+    routine, resolver_slips = resolve_tasks(parsed, robot)
+    stem, ending = source.file
+    if ending == "tasks" and routine.name not in ("", stem):
+        slips += (Slip("tasks-of-another-file", routine.place, routine.name, (), {"file": stem}),)
+    found = findings_of(Case(robot, parsed.slips + slips + resolver_slips, unfold(routine)))
+    name = robot_named(parsed)
+    return ReadTasks(parsed, name.text if name else "", found)
+
+
+def check_routine(
+    source: Source,
+    find_robot: FindRobot,
+    robots: Iterable[str] = (),
+    find_tasks: FindTasks = lambda _: None,
+    task_files: Iterable[str] = (),
+) -> Checked:
     """Reads a routine, unfolds it and checks it. Never raises on wrong text.
 
-    `robots` are the names that `find_robot` knows, for telling which one was perhaps meant.
+    `robots` are the names that `find_robot` knows, for telling which one was perhaps meant, and
+    `task_files` those that `find_tasks` knows.
     """
     parsed = parse_routine(source)
-    name = robot_named(parsed)
-    read = find_robot(name.text) if name else None
-    slips = parsed.slips
-    if name and read is None:
-        slips += (Slip("missing-robot", name.place, name.text, tuple(sorted(robots))),)
-    top = Place(source, 1, 1, 2)
-    robot = read.robot if read else missing_robot(name.text if name else "", top)
-    routine, resolver_slips = resolve_routine(parsed, robot)
+    robot, read, slips = _robot_of(parsed, find_robot, robots)
+    shared, files, more = _tasks_of(parsed, find_tasks, task_files)
+    slips = parsed.slips + slips + more
+    routine, resolver_slips = resolve_routine(parsed, robot, None, files)
     plan = unfold(routine)
     if not routine.choices:
         findings = findings_of(Case(robot, slips + resolver_slips, plan))
-        return Checked(plan, findings, read, parsed)
-    found = []
-    for variant in variants(routine.choices):
-        chosen, chosen_slips = resolve_routine(parsed, robot, variant)
-        case = Case(robot, slips + chosen_slips, unfold(chosen))
-        found.append((variant, findings_of(case)))
-    return Checked(plan, merged(routine.choices, found, of_all()), read, parsed)
+    else:
+        found = []
+        for variant in variants(routine.choices):
+            chosen, chosen_slips = resolve_routine(parsed, robot, variant, files)
+            case = Case(robot, slips + chosen_slips, unfold(chosen))
+            found.append((variant, findings_of(case)))
+        findings = merged(routine.choices, found, of_all())
+    told = [in_own_words(finding, plan) for finding in findings]
+    whole = told_once([told, *(tasks.findings for tasks in shared)])
+    return Checked(plan, whole, read, parsed, shared, files)
+
+
+def _robot_of(
+    parsed: Parsed, find_robot: FindRobot, robots: Iterable[str]
+) -> tuple[Robot, ReadRobot | None, tuple[Slip, ...]]:
+    """The robot that a file is for, or one that has nothing and a slip."""
+    name = robot_named(parsed)
+    read = find_robot(name.text) if name else None
+    if read:
+        return read.robot, read, ()
+    top = Place(parsed.file.source, 1, 1, 2)
+    lost = (Slip("missing-robot", name.place, name.text, tuple(sorted(robots))),) if name else ()
+    return missing_robot(name.text if name else "", top), None, lost
+
+
+def _tasks_of(
+    parsed: Parsed, find_tasks: FindTasks, known: Iterable[str]
+) -> tuple[tuple[ReadTasks, ...], dict[str, Parsed | None], tuple[Slip, ...]]:
+    """The files of tasks that a routine shares: those found, each by its name, and slips."""
+    named = robot_named(parsed)
+    robot = named.text if named else ""
+    found: list[ReadTasks] = []
+    files: dict[str, Parsed | None] = {}
+    slips: list[Slip] = []
+    for name in task_uses(parsed.file.lines):
+        read = find_tasks(name.text)
+        files[name.text] = None
+        if read is None:
+            slips.append(Slip("missing-tasks", name.place, name.text, tuple(sorted(known))))
+        elif read.robot and robot and read.robot != robot:
+            facts = {"robot": robot, "other": read.robot}
+            where = robot_named(read.parsed)
+            other = where.place if where else None
+            slips.append(
+                Slip("tasks-for-another-robot", name.place, name.text, (), facts, "", other)
+            )
+        else:
+            files[name.text] = read.parsed
+            found.append(read)
+    return tuple(found), files, tuple(slips)
+
+
+def all_findings(routines: Iterable[Checked], tasks: Iterable[ReadTasks] = ()) -> list[Finding]:
+    """What is found in several routines and files of tasks; what they share is told once."""
+    of_routines = [one.findings for one in routines]
+    return list(told_once([*of_routines, *(one.findings for one in tasks)]))
 
 
 def plan_for(checked: Checked, choices: Variant) -> Plan:
@@ -126,7 +215,7 @@ def plan_for(checked: Checked, choices: Variant) -> Plan:
     if not routine.choices:
         return checked.plan
     variant = {**normal_variant(routine.choices), **choices}
-    return unfold(resolve_routine(checked.parsed, routine.robot, variant)[0])
+    return unfold(resolve_routine(checked.parsed, routine.robot, variant, checked.files)[0])
 
 
 def check_scenarios(source: Source, checked: Checked) -> CheckedScenarios:
@@ -171,29 +260,31 @@ def in_scenario(finding: Finding) -> int:
 
 def format_robot(source: Source) -> Formatted:
     """A robot file in the canonical layout; lines that cannot be read stay word for word."""
-    before = parse_robot(source)
-    text = format_file(before.file)
-    after = parse_robot(Source(source.name, text))
-    models = [resolve_robot(parsed)[0] for parsed in (before, after)]
-    return Formatted(text, _says_the_same(before, after) and models[0] == models[1])
+    return _formatted(source, parse_robot, lambda parsed: resolve_robot(parsed)[0])
 
 
 def format_routine(source: Source, find_robot: FindRobot) -> Formatted:
     """The same for a routine or a file of scenarios."""
-    before = parse_routine(source)
+    robot = _robot_of(parse_routine(source), find_robot, ())[0]
+    return _formatted(source, parse_routine, lambda parsed: resolve_routine(parsed, robot)[0])
+
+
+def format_tasks(source: Source, find_robot: FindRobot) -> Formatted:
+    """The same for a file of tasks."""
+    robot = _robot_of(parse_routine(source), find_robot, ())[0]
+    return _formatted(source, parse_routine, lambda parsed: resolve_tasks(parsed, robot)[0])
+
+
+def _formatted(
+    source: Source, parse: Callable[[Source], Parsed], meaning: Callable[[Parsed], object]
+) -> Formatted:
+    """The layout, and whether statements, comments in their order and meaning are the same."""
+    before = parse(source)
     text = format_file(before.file)
-    after = parse_routine(Source(source.name, text))
-    name = robot_named(before)
-    read = find_robot(name.text) if name else None
-    robot = read.robot if read else missing_robot("", Place(source, 1, 1, 2))
-    models = [resolve_routine(parsed, robot)[0] for parsed in (before, after)]
-    return Formatted(text, _says_the_same(before, after) and models[0] == models[1])
-
-
-def _says_the_same(before: Parsed, after: Parsed) -> bool:
-    """Whether two files have the same statements, and the same comments in the same order."""
+    after = parse(Source(source.name, text))
     comments = [list(comments_of(parsed.file)) for parsed in (before, after)]
-    return before.file == after.file and comments[0] == comments[1]
+    same = before.file == after.file and comments[0] == comments[1]
+    return Formatted(text, same and meaning(before) == meaning(after))
 
 
 def draw(checked: Checked) -> str:

@@ -5,7 +5,8 @@ need only half of it.
 """
 
 from planner.checks.case import Case, Check
-from planner.checks.run import findings_of, of_all
+from planner.checks.own_words import in_own_words
+from planner.checks.run import findings_of, of_all, told_once
 from planner.checks.variants import merged
 
-__all__ = ["Case", "Check", "findings_of", "merged", "of_all"]
+__all__ = ["Case", "Check", "findings_of", "in_own_words", "merged", "of_all", "told_once"]

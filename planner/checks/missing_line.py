@@ -1,6 +1,6 @@
 """What it finds
     A file without one of the lines that every such file has: `routine`, `robot`, `limit`, `start`
-    and a `finish` in a routine, `robot` in a robot file.
+    and a `finish` in a routine, `tasks` and `robot` in a file of tasks, `robot` in a robot file.
 
 Why it matters on the field
     Without `start` the robot does not know what to do first, without `limit` nobody knows whether
@@ -33,6 +33,7 @@ from planner.checks.case import Case, Found
 _WHY = {
     "routine": "Its name is shown on the robot's screen, where the driver picks the routine.",
     "robot": "It says which sensors and mechanisms there are; without it no name can be checked.",
+    "tasks": "Routines find the tasks by this name.",
     "limit": "It says how long the plan may take. An autonomous period of 30 s is assumed.",
     "start": "The robot would not know which step comes first.",
     "finish": "In a finish everything is switched off; without one the robot is cut off midway.",
@@ -40,6 +41,7 @@ _WHY = {
 _WHAT = {
     "routine": "Put it at the top:",
     "robot": "Put it near the top:",
+    "tasks": "Put it at the top:",
     "limit": "Put it near the top:",
     "start": "Put it above the first step, with your own step's name:",
     "finish": "Put it below the last step, and let an exit lead there:",

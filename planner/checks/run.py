@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Hashable, Iterator
+from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import replace
+from itertools import chain
 
 from planner.checks.case import Case, Check
 from planner.checks.planned import PLANNED
@@ -19,14 +20,22 @@ def findings_of(case: Case) -> tuple[Finding, ...]:
     The steps of a task are there once for each step that does it: what is found in a line of it
     is told once, for the first of them, and marked at all.
     """
+    return told_once(check.findings(case) for check in _checks(case))
+
+
+def told_once(lists: Iterable[Iterable[Finding]]) -> tuple[Finding, ...]:
+    """The findings of several lists in the order of the text, each once.
+
+    A line of a task is found fault with for each step that does it, in each routine that shares
+    it; that is told for the first of them.
+    """
     found: dict[Hashable, Finding] = {}
-    for check in _checks(case):
-        for finding in check.findings(case):
-            key = (check.name, finding.place.order, _WITHIN.sub(r"\1", finding.headline))
-            first = found.setdefault(key, finding)
-            if first is not finding:
-                steps = tuple(dict.fromkeys((*first.steps, *finding.steps)))
-                found[key] = replace(first, steps=steps)
+    for finding in chain.from_iterable(lists):
+        key = (finding.check, finding.place.order, _WITHIN.sub(r"\1", finding.headline))
+        first = found.setdefault(key, finding)
+        if first is not finding:
+            steps = tuple(dict.fromkeys((*first.steps, *finding.steps)))
+            found[key] = replace(first, steps=steps)
     return tuple(sorted(found.values(), key=lambda finding: finding.order))
 
 

@@ -89,10 +89,12 @@ class _Writer:
         writer = self.writer.writer(owner)
         exits = self.writer.exits(owner, writer)
         rules = self.rules.get((True, group.name))
-        title = f": {group.task}" if group.task else f' "{group.title}"' if group.title else ""
+        where = f", from {group.task_file}" if group.task_file else ""
+        title = f' "{group.title}"' if group.title else ""
+        said = f": {group.task}{where}" if group.task else title
         asks = bool(exits or group.match_exits)
         return GroupCode(
-            comment(f"group {group.name}{title}"),
+            comment(f"group {group.name}{said}"),
             own.active(group.name),
             own.started(group.name) if group.afters else "",
             own.start(group.name),

@@ -18,6 +18,7 @@ from planner.model.robot import Robot
 from planner.model.routine import MatchExit, Routine, Rule, SettingValue
 from planner.model.scenario import Scenario
 from planner.model.scopes import words_in
+from planner.model.shared_tasks import SharedFiles, shared_tasks
 from planner.model.units import Amount, Dimension
 from planner.model.values import plain_amount, time_us
 from planner.text import Place
@@ -39,24 +40,31 @@ def robot_named(parsed: Parsed) -> n.Name | None:
 
 
 def resolve_routine(
-    parsed: Parsed, robot: Robot, variant: Variant | None = None
+    parsed: Parsed,
+    robot: Robot,
+    variant: Variant | None = None,
+    files: SharedFiles | None = None,
 ) -> tuple[Routine, tuple[Slip, ...]]:
     """The routine that a tree describes, as far as it makes sense, and the slips.
 
     With a variant it is the routine for what was chosen, without the exits that are ruled out;
     without one it holds them all. The parser's own slips are not repeated. Exits to steps that do
-    not exist are left out.
+    not exist are left out. `files` are the files of tasks that it names; what makes no sense in
+    them is not told here, see `resolve_tasks`.
     """
-    return _RoutineResolver(parsed.file, robot, variant).resolve()
+    return _RoutineResolver(parsed.file, robot, variant, files or {}).resolve()
 
 
 class _RoutineResolver:
-    def __init__(self, file: n.File, robot: Robot, variant: Variant | None) -> None:
+    def __init__(
+        self, file: n.File, robot: Robot, variant: Variant | None, files: SharedFiles
+    ) -> None:
         self.file = file
         self.robot = robot
         self.own_broken_words = broken_words(file.lines)
         self.ledger = Ledger(self.own_broken_words | robot.broken_words)
         self.settings: dict[str, SettingValue] = {}
+        self.shared = shared_tasks(self.ledger, file.lines, files)
         self.chosen = Chosen(choices_of(self.ledger, file.lines), variant)
         self.conditions = ConditionResolver(self.ledger, robot, self.settings, self.chosen)
         self.commands = CommandResolver(self.ledger, robot, self.settings, self.chosen)
@@ -64,10 +72,14 @@ class _RoutineResolver:
     def resolve(self) -> tuple[Routine, tuple[Slip, ...]]:
         self._settings()
         self.resolver = StepResolver(
-            self.ledger, self.robot, self.settings, self.file.lines, self.chosen
+            self.ledger, self.robot, self.settings, self.file.lines, self.chosen, self.shared
         )
         head = self._the(n.RoutineHead, "routine", "routine first_lamp")
         self._the(n.RobotUse, "robot", "robot moth")
+        for line in self._lines(n.TasksHead):
+            assert isinstance(line.statement, n.TasksHead)
+            name = line.statement.name
+            self.ledger.add("tasks-without-from", line.place, name.text)
         limit_us = self._limit()
         start = self._start()
         match_exits = tuple(sorted(self._match_exits(), key=lambda exit_: exit_.at_us))
@@ -96,7 +108,9 @@ class _RoutineResolver:
             rules=rules,
             choices=self.chosen.choices,
         )
-        return routine, tuple(self.ledger.slips)
+        # Those in files of tasks are told once, with the file, and not by each of its routines.
+        own = (slip for slip in self.ledger.slips if slip.place.source is self.file.source)
+        return routine, tuple(own)
 
     # The lines above the steps.
 
@@ -148,7 +162,9 @@ class _RoutineResolver:
             # What could not be made sense of may use whatever it names.
             kinds = n.Setting | n.SettingTable | n.ChoiceLine | n.RangeChoiceLine
             used |= words_in(ln for ln in self.file.lines if not isinstance(ln.statement, kinds))
-        return {name: replace(s, used=name in used) for name, s in self.settings.items()}
+        of_files = {s.name: s for s in self.shared.settings if s.name in self.ledger.used}
+        own = {name: replace(s, used=name in used) for name, s in self.settings.items()}
+        return own | of_files
 
     def _setting_amount(self, line: n.Line, head: n.Setting | n.SettingTable) -> Amount | None:
         if isinstance(head, n.Setting):

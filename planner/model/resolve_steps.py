@@ -39,7 +39,8 @@ from planner.model.scopes import (
     times_of,
     words_of,
 )
-from planner.model.tasks import Task, tasks_of, tell_unused
+from planner.model.shared_tasks import NOTHING_SHARED, Shared
+from planner.model.tasks import Task, tasks_of, tell_never_reached, tell_unused
 from planner.model.units import Amount
 from planner.text import Place
 from planner.tree import nodes as n
@@ -64,6 +65,7 @@ class StepResolver:
         settings: Mapping[str, SettingValue],
         lines: tuple[n.Line, ...],
         chosen: Chosen,
+        shared: Shared = NOTHING_SHARED,
     ) -> None:
         self.chosen = chosen
         self.ledger = ledger
@@ -73,7 +75,10 @@ class StepResolver:
         self._refused: list[Task] = []
         self.leads_anywhere = False
         """True where an exit could not be read and names no step, so that it may lead to any."""
-        self._tasks = tasks_of(ledger, lines)
+        self.own_tasks = tasks_of(ledger, lines, settings)
+        self._tasks = {**shared.tasks, **self.own_tasks}
+        self._tasks_missing = shared.missing
+        shared.tell_clashes(ledger, self.own_tasks)
         self._group_heads: dict[str, n.Line] = {}
         heads, groups = self._declared(lines)
         self.scope = Scope(heads, groups, settings)
@@ -85,11 +90,16 @@ class StepResolver:
         for name, line in self._group_heads.items():
             self._add_group(name, line)
         self._add_steps(self.scope)
+        self.resolve_tasks()
+        tell_unused(self.ledger, self.own_tasks)
+        tell_never_reached(self.ledger, self.own_tasks)
+
+    def resolve_tasks(self) -> None:
+        """Resolves the tasks that nothing does, for their slips."""
         # The slips of a task are told even where nothing does it, or there is no room for it.
-        alone = (task for task in self._tasks.values() if not task.used or task in self._refused)
+        alone = (task for task in self.own_tasks.values() if not task.used or task in self._refused)
         for task in list(alone):
             self._try(task)
-        tell_unused(self.ledger, self._tasks)
 
     def target(self, name: n.Name) -> str:
         """The whole name of the step that a name of the routine leads to; empty and a slip where
@@ -126,11 +136,11 @@ class StepResolver:
             return Lead(self._entry(scope, name.text))
         if name.text in scope.outcomes:
             lead = scope.outcomes[name.text]
-            self._tasks[scope.calls[-1]].reached.add(name.text)
+            scope.calls[-1].reached.add(name.text)
             if not lead.step:
                 self._lost_way()
             return lead
-        if scope.calls and not self._tasks[scope.calls[-1]].ends:
+        if scope.calls and not scope.calls[-1].ends:
             self._lost_way()
             return Lead()
         known = self._names if scope is self.scope else (*scope.heads, *scope.outcomes)
@@ -145,18 +155,13 @@ class StepResolver:
         """The step that is entered under a name: for one that does a task, the task's first."""
         whole = f"{scope.prefix}{name}"
         call = call_of(scope.heads[name])
-        task = self._tasks.get(call.task.text) if call else None
         calls = scope.calls
-        while (
-            task is not None
-            and task.first
-            and task.name not in calls
-            and len(calls) < DEEPEST_TASKS
-        ):
-            calls = (*calls, task.name)
+        task = self._known(calls).get(call.task.text) if call else None
+        while task is not None and task.first and task not in calls and len(calls) < DEEPEST_TASKS:
+            calls = (*calls, task)
             whole = f"{whole}.{task.first}"
             call = call_of(task.heads[task.first])
-            task = self._tasks.get(call.task.text) if call else None
+            task = self._known(calls).get(call.task.text) if call else None
         return whole
 
     # Steps and groups.
@@ -310,15 +315,23 @@ class StepResolver:
 
     # Tasks.
 
+    def _known(self, calls: tuple[Task, ...]) -> Mapping[str, Task]:
+        """The tasks that can be done within some calls: a task does only those of its own file."""
+        return calls[-1].beside if calls and calls[-1].beside is not self.own_tasks else self._tasks
+
     def _task(self, call: n.Call, scope: Scope) -> Task | None:
         """The task that is called, if it can be done there."""
-        task = self._tasks.get(call.task.text)
+        known = self._known(scope.calls)
+        task = known.get(call.task.text)
         if task is None:
-            self.ledger.unknown("unknown-task", call.task, self._tasks)
+            self.ledger.troubled = True
+            if known is not self._tasks or not self._tasks_missing:
+                self.ledger.unknown("unknown-task", call.task, known)
             return None
         task.used = True
-        if task.name in scope.calls:
+        if task in scope.calls:
             self.ledger.add("task-calls-itself", call.task.place, task.name)
+            self.leads_anywhere = True
             return None
         if len(scope.calls) >= DEEPEST_TASKS or len(self.steps) > MOST_STEPS:
             deep = len(scope.calls) >= DEEPEST_TASKS
@@ -358,6 +371,7 @@ class StepResolver:
             head.name.place,
             task=spoken_call(call),
             ends=task.ends,
+            task_file=self._file_of(scope, task),
             incomplete=troubled or bool(broken),
             perhaps=self._named_in(broken, scope),
         )
@@ -365,13 +379,18 @@ class StepResolver:
         inner = Scope(
             task.heads,
             {},
-            {**scope.settings, **settings_of(task.parameters, amounts, task.place)},
+            {**task.settings, **settings_of(task.parameters, amounts, task.place)},
             f"{whole}.",
             group,
             outcomes,
-            (*scope.calls, task.name),
+            (*scope.calls, task),
         )
         self._add_steps(inner)
+
+    def _file_of(self, scope: Scope, task: Task) -> str:
+        """The file of a task where its caller stands in another; empty where it does not."""
+        around = scope.calls[-1].beside if scope.calls else self.own_tasks
+        return "" if task.beside is around else ".".join(task.place.source.file)
 
     def _rounds(self, whole: str, place: Place, rounds: int | None) -> str:
         """The group of one round of a task that is done several times; it starts with each."""
@@ -426,8 +445,8 @@ class StepResolver:
         """Resolves a task that nothing calls, for its slips alone."""
         steps, groups, anywhere = dict(self.steps), dict(self.groups), self.leads_anywhere
         zeros = tuple(Amount.zero(parameter.unit) for parameter in task.parameters)
-        settings = {**self.scope.settings, **settings_of(task.parameters, zeros, task.place)}
+        settings = {**task.settings, **settings_of(task.parameters, zeros, task.place)}
         outcomes = {end: Lead() for end in task.ends}
         prefix = f"{task.name}."
-        self._add_steps(Scope(task.heads, {}, settings, prefix, "", outcomes, (task.name,)))
+        self._add_steps(Scope(task.heads, {}, settings, prefix, "", outcomes, (task,)))
         self.steps, self.groups, self.leads_anywhere = steps, groups, anywhere

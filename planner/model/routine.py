@@ -147,6 +147,8 @@ class Group:
     """What it does, as the plan says it: ``place 1200 ticks``; empty for a plain group."""
     ends: tuple[str, ...] = ()
     """The outcomes of its task."""
+    task_file: str = ""
+    """The file that the task stands in, where what is around it stands in another."""
     incomplete: bool = False
     perhaps: frozenset[str] = frozenset()
 

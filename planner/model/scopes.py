@@ -17,6 +17,7 @@ from planner.model.routine import (
     SettingValue,
     WhenExit,
 )
+from planner.model.tasks import Task
 from planner.model.units import Amount
 from planner.text import Place
 from planner.tree import nodes as n
@@ -49,7 +50,7 @@ class Scope:
     prefix: str = ""
     group: str = ""
     outcomes: Mapping[str, Lead] = field(default_factory=dict)
-    calls: tuple[str, ...] = ()
+    calls: tuple[Task, ...] = ()
     """The tasks that are being done around it, outermost first."""
 
     def group_of(self, step: str) -> str:

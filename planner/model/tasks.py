@@ -7,14 +7,15 @@ from dataclasses import dataclass, field
 
 from planner.model.ledger import Ledger, declare
 from planner.model.robot import Parameter
+from planner.model.routine import SettingValue
 from planner.model.values import unit_named
 from planner.text import Place
 from planner.tree import nodes as n
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Task:
-    """A declared task; `used` is set when something calls it."""
+    """A declared task; `used` is set when something calls it. Two are the same if they are one."""
 
     name: str
     parameters: tuple[Parameter, ...]
@@ -26,6 +27,10 @@ class Task:
     last_line: int
     salvaged: bool
     """Whether one of its lines could not be read whole."""
+    settings: Mapping[str, SettingValue]
+    """The settings of its file."""
+    beside: Mapping[str, Task]
+    """The tasks of its file, which it may do."""
     used: bool = False
     reached: set[str] = field(default_factory=set)
     """The outcomes that some exit of it leads to."""
@@ -36,26 +41,33 @@ class Task:
         return next(iter(self.heads), "")
 
 
-def tasks_of(ledger: Ledger, lines: tuple[n.Line, ...]) -> dict[str, Task]:
-    """The tasks that some lines declare; what makes no sense in them is a slip."""
+def tasks_of(
+    ledger: Ledger, lines: tuple[n.Line, ...], settings: Mapping[str, SettingValue]
+) -> dict[str, Task]:
+    """The tasks that a file's lines declare; what makes no sense in them is a slip."""
     found: dict[str, Task] = {}
     taken: dict[str, Place] = {}
     for line in lines:
         head = line.statement
         if isinstance(head, n.TaskHead) and declare(ledger, head.name, taken, "task"):
             taken[head.name.text] = head.name.place
-            found[head.name.text] = _task(ledger, line, head)
+            found[head.name.text] = _task(ledger, line, head, settings, found)
     return found
 
 
 def tell_unused(ledger: Ledger, tasks: Mapping[str, Task]) -> None:
-    """Writes down the tasks that nothing does, and the outcomes that no exit leads to.
+    """Writes down the tasks that nothing does."""
+    for task in tasks.values():
+        if not task.used and task.heads:
+            ledger.add("unused-task", task.place, task.name)
+
+
+def tell_never_reached(ledger: Ledger, tasks: Mapping[str, Task]) -> None:
+    """Writes down the outcomes that no exit leads to.
 
     A line of a task that makes no sense may have led to the outcome.
     """
     for task in tasks.values():
-        if not task.used and task.heads:
-            ledger.add("unused-task", task.place, task.name)
         inside = range(task.place.line, task.last_line + 1)
         if task.salvaged or not task.heads or any(s.place.line in inside for s in ledger.slips):
             continue
@@ -64,7 +76,13 @@ def tell_unused(ledger: Ledger, tasks: Mapping[str, Task]) -> None:
                 ledger.add("outcome-never-reached", place, end, task=task.name)
 
 
-def _task(ledger: Ledger, line: n.Line, head: n.TaskHead) -> Task:
+def _task(
+    ledger: Ledger,
+    line: n.Line,
+    head: n.TaskHead,
+    settings: Mapping[str, SettingValue],
+    beside: Mapping[str, Task],
+) -> Task:
     parameters: list[Parameter] = []
     named: dict[str, Place] = {}
     for written in head.parameters:
@@ -95,6 +113,8 @@ def _task(ledger: Ledger, line: n.Line, head: n.TaskHead) -> Task:
         tuple(ends.values()),
         max(under.place.line for under in lines),
         any(under.salvaged for under in lines),
+        settings,
+        beside,
     )
 
 

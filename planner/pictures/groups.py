@@ -106,7 +106,8 @@ def group_name(group: Group, continued: bool = False) -> str:
 
 def group_does(group: Group) -> list[str]:
     """What a group does beside its steps: a task, and side rules."""
-    task = [f"does {group.task}"] if group.task else []
+    where = f", from {group.task_file}" if group.task_file else ""
+    task = [f"does {group.task}{where}"] if group.task else []
     return [*task, *map(spoken_rule, group.rules)]
 
 

@@ -29,6 +29,8 @@ class Outcome:
     unread: tuple[Unread, ...] = ()
     scenario_files: tuple[str, ...] = ()
     """The files of scenarios that were checked."""
+    task_files: tuple[str, ...] = ()
+    """The files of tasks that were checked."""
 
     def count(self, severity: Severity) -> int:
         """How many findings weigh that much."""

@@ -24,6 +24,7 @@ def as_json(outcome: Outcome) -> str:
         "routines": list(outcome.routines),
         "robot_files": list(outcome.robots),
         "scenario_files": list(outcome.scenario_files),
+        "task_files": list(outcome.task_files),
         "left_out": list(outcome.left_out),
         "could_not_read": [
             {"path": unread.name, "reason": unread.reason} for unread in outcome.unread

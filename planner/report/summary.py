@@ -16,6 +16,7 @@ def summary(outcome: Outcome) -> str:
     files = {
         "routine": outcome.routines,
         "file of scenarios": outcome.scenario_files,
+        "file of tasks": outcome.task_files,
         "robot file": outcome.robots,
     }
     read = _joined([counted(len(names), what) for what, names in files.items() if names])

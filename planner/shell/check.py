@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from planner.pipeline import check_robot
+from planner.pipeline import all_findings, check_robot
 from planner.report import Outcome, as_json, as_short, as_text, left_out, summary
 from planner.shell.reading import read_plans
 from planner.shell.terminal import remark, say, screen, warn
@@ -25,12 +25,13 @@ from planner.shell.walk import Plans, plans_in
 )
 @click.pass_context
 def check(ctx: click.Context, paths: tuple[Path, ...], layout: str) -> None:
-    """Check routines, robot files and scenarios.
+    """Check routines, robot files, scenarios and files of tasks.
 
-    PATH is a routine (*.routine), a robot file (*.bot), a file of scenarios (*.scenario) or a
-    folder of them. A folder is read with its sub-folders, but for hidden ones and for one named
-    broken: plans kept there show faults on purpose. A routine's robot file is looked for beside
-    the routine, then one folder up; a file of scenarios is checked with the routine beside it.
+    PATH is a routine (*.routine), a robot file (*.bot), a file of scenarios (*.scenario) or of
+    tasks (*.tasks), or a folder of them. A folder is read with its sub-folders, but for hidden
+    ones and for one named broken: plans kept there show faults on purpose. A routine's robot file
+    and its files of tasks are looked for beside the routine, then one folder up; a file of
+    scenarios is checked with the routine beside it.
 
     \b
     Examples:
@@ -48,7 +49,8 @@ def check(ctx: click.Context, paths: tuple[Path, ...], layout: str) -> None:
 def run(plans: Plans) -> Outcome:
     """Checks all that was found. Never raises on wrong text or files that cannot be read."""
     read = read_plans(plans)
-    findings = [finding for routine in read.routines for finding in routine.checked.findings]
+    tasks = read.shelf.all_tasks()
+    findings = all_findings((routine.checked for routine in read.routines), tasks)
     files = [routine.scenarios for routine in read.routines if routine.scenarios]
     findings += [finding for scenarios in files for finding in scenarios.findings]
     robots = read.shelf.all_read()
@@ -63,6 +65,7 @@ def run(plans: Plans) -> Outcome:
         tuple(str(folder) for folder in plans.left_out),
         tuple(read.unread),
         tuple(str(r.scenarios_path) for r in read.routines if r.scenarios_path),
+        tuple(sorted(one.source.name for one in tasks)),
     )
 
 

@@ -9,7 +9,14 @@ from pathlib import Path
 
 import click
 
-from planner.pipeline import FindRobot, Formatted, ReadRobot, format_robot, format_routine
+from planner.pipeline import (
+    FindRobot,
+    Formatted,
+    ReadRobot,
+    format_robot,
+    format_routine,
+    format_tasks,
+)
 from planner.report import Unread, counted
 from planner.report.glyphs import harmless
 from planner.shell.files import UnreadError, read_data, source_of, write_all
@@ -44,10 +51,11 @@ class _File:
 def format(ctx: click.Context, paths: tuple[Path, ...], check: bool, diff: bool) -> None:
     """Lay plans out in the one way that all plans share.
 
-    PATH is a routine (*.routine), a robot file (*.bot), a file of scenarios (*.scenario) or a
-    folder of them, read as by `planner check`. Two spaces a level, one between words, at most one
-    blank line in a row; comments stay, and a line that cannot be read stays word for word. A file
-    keeps its encoding and its line ends, and one that is laid out already is not touched.
+    PATH is a routine (*.routine), a robot file (*.bot), a file of scenarios (*.scenario) or of
+    tasks (*.tasks), or a folder of them, read as by `planner check`. Two spaces a level, one
+    between words, at most one blank line in a row; comments stay, and a line that cannot be read
+    stays word for word. A file keeps its encoding and its line ends, and one that is laid out
+    already is not touched.
 
     \b
     Examples:
@@ -81,7 +89,7 @@ def format(ctx: click.Context, paths: tuple[Path, ...], check: bool, diff: bool)
 def _formatted(plans: Plans, unread: list[Unread]) -> Iterator[_File]:
     """Every file that can be read, the others into `unread`."""
     shelf = Robots()
-    for path in (*plans.robots, *plans.routines, *plans.scenarios):
+    for path in (*plans.robots, *plans.tasks, *plans.routines, *plans.scenarios):
         try:
             data = read_data(path)
             source = source_of(path, data)
@@ -90,6 +98,8 @@ def _formatted(plans: Plans, unread: list[Unread]) -> Iterator[_File]:
             continue
         if path in plans.robots:
             after = format_robot(source)
+        elif path in plans.tasks:
+            after = format_tasks(source, _robot_of(shelf, path))
         else:
             after = format_routine(source, _robot_of(shelf, path))
         yield _File(path, data, source.text, after)

@@ -11,7 +11,7 @@ from planner.pipeline import Checked, CheckedScenarios, ReadRobot, check_scenari
 from planner.report import Unread
 from planner.shell.files import UnreadError, read_source
 from planner.shell.robots import Robots
-from planner.shell.walk import ROUTINE, SCENARIOS, Plans
+from planner.shell.walk import ROUTINE, SCENARIOS, TASKS, Plans
 
 
 @dataclass(slots=True)
@@ -47,6 +47,11 @@ def read_plans(plans: Plans, beside: bool = False) -> ReadPlans:
             read.robots.append(read.shelf.read(path))
         except UnreadError as error:
             read.unread.append(error.unread)
+    for path in plans.tasks:
+        try:
+            read.shelf.read_tasks(path)
+        except UnreadError as error:
+            read.unread.append(_without(error.unread, path))
     scenarios = {_whole(routine_of(path)): path for path in plans.scenarios}
     for path in _routines(plans, read.unread):
         own = scenarios.get(_whole(path))
@@ -92,9 +97,9 @@ def _read_routine(read: ReadPlans, path: Path, scenarios: Path | None) -> None:
     try:
         routine = ReadRoutine(path, read.shelf.check_routine(path))
     except UnreadError as error:
-        read.unread.append(_without(error.unread, path, "robot file"))
+        read.unread.append(_without(error.unread, path))
         if scenarios:
-            read.unread.append(_without(read.unread[-1], scenarios, "routine"))
+            read.unread.append(_without(read.unread[-1], scenarios))
         return
     read.routines.append(routine)
     if scenarios is None:
@@ -106,11 +111,15 @@ def _read_routine(read: ReadPlans, path: Path, scenarios: Path | None) -> None:
         read.unread.append(error.unread)
 
 
-def _without(unread: Unread, path: Path, needed: str) -> Unread:
+def _without(unread: Unread, path: Path) -> Unread:
     """A file that was not read because another one could not be says so."""
+    needed = _NEEDED.get(Path(unread.name).suffix.lower(), "robot file")
     if unread.name == str(path):
         return unread
     return Unread(str(path), f"its {needed} {unread.name} could not be read: {unread.reason}")
+
+
+_NEEDED = {ROUTINE: "routine", TASKS: "file of tasks"}
 
 
 def _whole(path: Path) -> str:

@@ -78,12 +78,15 @@ def run(plans: Plans, only: str | None = None) -> Rehearsal:
     """Plays all that was found. Raises `Trouble` where no scenario has the name `only`."""
     # Robot files are read with the routines that need them.
     robots, plans.robots = plans.robots, []
+    tasks, plans.tasks = plans.tasks, []
     read = read_plans(plans, beside=True)
     names = [one.name for routine in read.routines for one in _scenarios(routine)]
     if only is not None and only not in names:
         raise Trouble(_no_scenario(only, names))
     if robots and not read.routines and not read.unread:
         raise Trouble(f"{robots[0]} is a robot file; what is rehearsed is a routine")
+    if tasks and not read.routines and not read.unread:
+        raise Trouble(f"{tasks[0]} is a file of tasks; what is rehearsed is a routine")
     routines = [_rehearsed(routine, only) for routine in read.routines]
     if only is not None:
         routines = [one for one in routines if one.scenarios or one.errors]

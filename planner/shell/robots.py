@@ -1,4 +1,4 @@
-"""The robot files that routines stand on, each read once."""
+"""The robot files and the files of tasks that routines stand on, each read once."""
 
 from __future__ import annotations
 
@@ -6,19 +6,29 @@ import os
 from collections.abc import Iterator
 from pathlib import Path
 
-from planner.pipeline import Checked, FindRobot, ReadRobot, check_routine, read_robot
+from planner.pipeline import (
+    Checked,
+    FindRobot,
+    FindTasks,
+    ReadRobot,
+    ReadTasks,
+    check_routine,
+    read_robot,
+    read_tasks,
+)
 from planner.shell.files import UnreadError, read_source
 from planner.shell.tables import keep_tables
 from planner.shell.trouble import Trouble
-from planner.shell.walk import ROBOT, ROUTINE
+from planner.shell.walk import ROBOT, ROUTINE, TASKS
 
 
 class Robots:
-    """Finds and reads robot files: beside the routine, then one folder up."""
+    """Finds and reads robot files and files of tasks: beside the routine, then one folder up."""
 
     def __init__(self) -> None:
         keep_tables()
         self._read: dict[str, ReadRobot | UnreadError] = {}
+        self._tasks: dict[str, ReadTasks | UnreadError] = {}
 
     def read(self, path: Path) -> ReadRobot:
         """The robot file at `path`. Raises `UnreadError`, for the same file always the same."""
@@ -33,6 +43,24 @@ class Robots:
             raise found
         return found
 
+    def read_tasks(self, path: Path) -> ReadTasks:
+        """The file of tasks at `path`. Raises `UnreadError` for it or its robot file."""
+        whole = os.path.realpath(path)
+        if whole not in self._tasks:
+            try:
+                known = _known(path, ROBOT)
+                self._tasks[whole] = read_tasks(read_source(path), self.finder(path), known)
+            except UnreadError as error:
+                self._tasks[whole] = error
+        found = self._tasks[whole]
+        if isinstance(found, UnreadError):
+            raise found
+        return found
+
+    def all_tasks(self) -> list[ReadTasks]:
+        """Every file of tasks that was read."""
+        return [found for found in self._tasks.values() if isinstance(found, ReadTasks)]
+
     def all_read(self) -> list[ReadRobot]:
         """Every robot file that was read."""
         return [found for found in self._read.values() if isinstance(found, ReadRobot)]
@@ -40,16 +68,29 @@ class Robots:
     def check_routine(self, path: Path) -> Checked:
         """Reads and checks a routine. Raises `UnreadError` for it or its robot file."""
         source = read_source(path)
-        known = {name for folder in _folders(path) for name in _names_in(folder)}
-        return check_routine(source, self.finder(path), known)
+        return check_routine(
+            source,
+            self.finder(path),
+            _known(path, ROBOT),
+            self.tasks_finder(path),
+            _known(path, TASKS),
+        )
 
-    def finder(self, routine: Path) -> FindRobot:
-        """What gives a routine its robot file; it raises `UnreadError`."""
+    def finder(self, plan: Path) -> FindRobot:
+        """What gives a plan its robot file; it raises `UnreadError`."""
 
         def find(name: str) -> ReadRobot | None:
-            beside = (folder / f"{name}{ROBOT}" for folder in _folders(routine))
-            there = next((path for path in beside if _is_there(path)), None)
+            there = _beside(plan, name, ROBOT)
             return self.read(there) if there else None
+
+        return find
+
+    def tasks_finder(self, routine: Path) -> FindTasks:
+        """What gives a routine its files of tasks; it raises `UnreadError`."""
+
+        def find(name: str) -> ReadTasks | None:
+            there = _beside(routine, name, TASKS)
+            return self.read_tasks(there) if there else None
 
         return find
 
@@ -58,6 +99,8 @@ def one_routine(path: Path) -> Checked:
     """Reads and checks the routine that a command is about. Raises `Trouble`."""
     if path.suffix.lower() == ROBOT:
         raise Trouble(f"{path} is a robot file; this command takes a routine (*{ROUTINE})")
+    if path.suffix.lower() == TASKS:
+        raise Trouble(f"{path} is a file of tasks; this command takes a routine (*{ROUTINE})")
     try:
         return Robots().check_routine(path)
     except UnreadError as error:
@@ -71,18 +114,29 @@ def _folders(routine: Path) -> Iterator[Path]:
     yield routine.parent.parent if named else routine.parent / ".."
 
 
-def _names_in(folder: Path) -> list[str]:
-    """The robots that have a file in a folder."""
+def _beside(plan: Path, name: str, ending: str) -> Path | None:
+    """The file of that name beside a plan or one folder up."""
+    paths = (folder / f"{name}{ending}" for folder in _folders(plan))
+    return next((path for path in paths if _is_there(path, ending)), None)
+
+
+def _known(plan: Path, ending: str) -> set[str]:
+    """The names that would be found there."""
+    return {name for folder in _folders(plan) for name in _names_in(folder, ending)}
+
+
+def _names_in(folder: Path, ending: str) -> list[str]:
+    """What has a file with that ending in a folder."""
     try:
         names = sorted(os.listdir(folder))
     except OSError:
         return []
-    return [name.removesuffix(ROBOT) for name in names if name.endswith(ROBOT)]
+    return [name.removesuffix(ending) for name in names if name.endswith(ending)]
 
 
-def _is_there(path: Path) -> bool:
+def _is_there(path: Path, ending: str) -> bool:
     """Whether the file is there under exactly that name.
 
     Some disks do not tell capitals apart; a plan must not pass on one laptop and fail on another.
     """
-    return path.name.removesuffix(ROBOT) in _names_in(path.parent)
+    return path.name.removesuffix(ending) in _names_in(path.parent, ending)

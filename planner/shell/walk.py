@@ -13,6 +13,7 @@ from planner.shell.trouble import reason
 ROUTINE = ".routine"
 ROBOT = ".bot"
 SCENARIOS = ".scenario"
+TASKS = ".tasks"
 
 _BROKEN = "broken"
 
@@ -25,6 +26,7 @@ class Plans:
     robots: list[Path] = field(default_factory=list)
     scenarios: list[Path] = field(default_factory=list)
     """The files that hold nothing but scenarios."""
+    tasks: list[Path] = field(default_factory=list)
     left_out: list[Path] = field(default_factory=list)
     """Folders of that name hold plans that are wrong on purpose."""
     unread: list[Unread] = field(default_factory=list)
@@ -47,7 +49,7 @@ def plans_in(paths: Iterable[Path]) -> Plans:
     for folder in folders:
         _walk(found, seen, folder)
     found.left_out = [path for path in found.left_out if not _inside_any(path, folders)]
-    for files in (found.routines, found.robots, found.scenarios, found.left_out):
+    for files in (found.routines, found.robots, found.scenarios, found.tasks, found.left_out):
         files.sort(key=lambda path: path.as_posix())
     return found
 
@@ -68,10 +70,12 @@ def _take(found: Plans, seen: set[str], path: Path) -> None:
         found.robots.append(path)
     elif suffix == SCENARIOS:
         found.scenarios.append(path)
+    elif suffix == TASKS:
+        found.tasks.append(path)
     elif os.path.lexists(path):
         why = (
             f"a routine's name ends in {ROUTINE}, a robot file's in {ROBOT}, "
-            f"that of a file of scenarios in {SCENARIOS}"
+            f"that of a file of scenarios in {SCENARIOS}, that of a file of tasks in {TASKS}"
         )
         found.unread.append(Unread(str(path), why))
     else:
@@ -87,7 +91,7 @@ def _walk(found: Plans, seen: set[str], folder: Path) -> None:
             found.left_out += [here / name for name in folders if name.casefold() == _BROKEN]
         folders[:] = sorted(name for name in folders if _walked(name, walk_all))
         for name in sorted(files):
-            if Path(name).suffix.lower() in (ROUTINE, ROBOT, SCENARIOS):
+            if Path(name).suffix.lower() in (ROUTINE, ROBOT, SCENARIOS, TASKS):
                 _take(found, seen, here / name)
     if len(seen) + len(found.unread) == before and not _already(seen, folder):
         why = f"it is a folder without a plan: no file in it ends in {ROUTINE} or {ROBOT}"

@@ -223,6 +223,12 @@ class LineBuilder(Transformer[Token, Any]):
     def limit(self, value: n.Quantity) -> n.Limit:
         return n.Limit(value)
 
+    def tasks_head(self, name: n.Name, title: str | None) -> n.TasksHead:
+        return n.TasksHead(name, title or "")
+
+    def tasks_use(self, name: n.Name) -> n.TasksUse:
+        return n.TasksUse(name)
+
     def setting(self, name: n.Name, value: n.Quantity) -> n.Setting:
         return n.Setting(name, value)
 

@@ -70,6 +70,10 @@ def _routine_statement(statement: n.Statement) -> str:
             return _titled("routine", name, title)
         case n.RobotUse(name):
             return f"robot {name.text}"
+        case n.TasksHead(name, title):
+            return _titled("tasks", name, title)
+        case n.TasksUse(name):
+            return f"tasks from {name.text}"
         case n.Limit(value):
             return f"limit {format_value(value)}"
         case n.Setting(name, value):

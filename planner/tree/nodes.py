@@ -332,6 +332,21 @@ class RobotUse:
 
 
 @dataclass(frozen=True, slots=True)
+class TasksHead:
+    """``tasks posts "Tasks at the posts"``, in a file of tasks"""
+
+    name: Name
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class TasksUse:
+    """``tasks from posts``, in a routine"""
+
+    name: Name
+
+
+@dataclass(frozen=True, slots=True)
 class Limit:
     """``limit 30 s``"""
 
@@ -612,7 +627,8 @@ class Broken:
 Statement: TypeAlias = (
     RobotHead | PassTime | HubHead | Camera | MechanismHead | Device | Uses | CommandHead
     | ReadingLine | Power | Position | LampLine
-    | RoutineHead | RobotUse | Limit | Setting | MatchExit | Start | StepHead | FinishHead
+    | RoutineHead | RobotUse | TasksHead | TasksUse | Limit | Setting | MatchExit | Start
+    | StepHead | FinishHead
     | Given | When | Ended | After | GroupHead | TaskHead | Call | Whenever
     | SettingTable | TableRow | ChoiceLine | RangeChoiceLine | Chosen
     | ScenarioHead | EveryPass | Cue | Ramp | MustVisit | MustFinish | MustBeCutOff | MustGive

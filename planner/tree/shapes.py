@@ -21,6 +21,7 @@ ROUTINE_SHAPES: Mapping[str, Mapping[str, Shape]] = {
     "file_line": {
         "routine": Shape('routine first_lamp "Light the first lamp"'),
         "robot": Shape("robot moth"),
+        "tasks": Shape("tasks from posts"),
         "limit": Shape("limit 30 s"),
         "setting": Shape("setting cruise = 40 %", under="table_line"),
         "choose": Shape("choose alliance: red, blue mirrors"),

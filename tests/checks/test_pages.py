@@ -11,7 +11,14 @@ from demo import HEADER, ROUTINES, moth_robot, robot_of
 from planner.checks import Check
 from planner.checks.table import CHECKS
 from planner.findings import Finding
-from planner.pipeline import Checked, check_robot, check_routine, check_scenarios
+from planner.pipeline import (
+    Checked,
+    all_findings,
+    check_robot,
+    check_routine,
+    check_scenarios,
+    read_tasks,
+)
 from planner.text import Source
 
 HEADINGS = (
@@ -41,11 +48,25 @@ def findings(text: str) -> list[Finding]:
             return list(check_robot(robot))
         checked = check_routine(Source("x.routine", f"routine {routine}"), lambda _name: robot)
         return [*check_robot(robot, [checked.plan.routine]), *checked.findings]
+    if text.startswith("tasks "):
+        return of_tasks(text)
     if text.startswith("# first_lamp.scenario"):
         return list(check_scenarios(Source("x.scenario", text), first_lamp()).findings)
     whole = text if text.startswith(("routine", "robot")) else HEADER + text
     robots = {"moth": moth_robot()}
     return list(check_routine(Source("x.routine", whole), robots.get, robots).findings)
+
+
+def of_tasks(text: str) -> list[Finding]:
+    """What is found in posts.tasks, and in the routine that may follow it."""
+    tasks_text, _, routine = text.partition("\nroutine ")
+    robots = {"moth": moth_robot(), "beetle": moth_robot()}
+    read = read_tasks(Source("posts.tasks", tasks_text), robots.get)
+    files = {"posts": read}
+    if not routine:
+        return list(read.findings)
+    source = Source("x.routine", f"routine {routine}")
+    return all_findings([check_routine(source, robots.get, robots, files.get, files)], [read])
 
 
 def first_lamp() -> Checked:

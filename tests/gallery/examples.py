@@ -11,8 +11,10 @@ from planner.model.scenario import Scenario
 from planner.pipeline import (
     Checked,
     ReadRobot,
+    ReadTasks,
     check_routine,
     read_robot,
+    read_tasks,
     rehearse,
 )
 from planner.rehearsal import Played
@@ -21,6 +23,7 @@ from planner.text import Source
 GALLERY = ROUTINES / "gallery"
 PATHS = (*sorted(GALLERY.glob("*.routine")), *sorted(ROUTINES.glob("*.routine")))
 NAMES = tuple(path.stem for path in PATHS)
+TASK_PATHS = tuple(sorted(GALLERY.glob("*.tasks")))
 ROBOT_PATHS = (*GALLERY.glob("*.bot"), *ROUTINES.glob("*.bot"))
 
 
@@ -41,9 +44,16 @@ def find_robot(name: str) -> ReadRobot | None:
 
 
 @lru_cache
+def find_tasks(name: str) -> ReadTasks | None:
+    """The file of tasks of that name."""
+    paths = [path for path in TASK_PATHS if path.stem == name]
+    return read_tasks(source(paths[0]), find_robot) if paths else None
+
+
+@lru_cache
 def checked(name: str) -> Checked:
     """The routine of that name, checked."""
-    return check_routine(source(_path(name)), find_robot)
+    return check_routine(source(_path(name)), find_robot, (), find_tasks)
 
 
 def text(name: str) -> str:

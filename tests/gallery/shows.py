@@ -66,6 +66,11 @@ NEEDS = (
         r"  do (\w+) \d+ \w+\n(.*\n)+  do \1 \d+ \w+\n",
         ("marked_post", "two_posts"),
     ),
+    Need(
+        "steps that several routines share",
+        r"^tasks from posts\n(.*\n)+  do touch_post \d+ in\n",
+        ("two_posts", "post_and_quay"),
+    ),
     Need("the same again, a number of times", r"  do \w+, \d times", ("three_wicks",)),
     Need(
         "another try, with a cap",

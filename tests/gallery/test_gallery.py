@@ -14,6 +14,7 @@ from gallery.examples import (
     NAMES,
     PATHS,
     ROBOT_PATHS,
+    TASK_PATHS,
     checked,
     find_robot,
     played,
@@ -27,7 +28,7 @@ from gallery.turned import turned_round
 
 from planner.graph.run import Entered
 from planner.model.scenario import Demand, MustFinish, MustVisit, Scenario
-from planner.pipeline import check_robot, format_robot, format_routine
+from planner.pipeline import check_robot, format_robot, format_routine, format_tasks
 
 EVERY = [pytest.param(*pair, id=f"{pair[0]}-{pair[1].name}") for pair in scenarios()]
 DEMANDS = [
@@ -64,6 +65,20 @@ def test_robot_laid_out(path: Path) -> None:
     assert (source(path).text, True) == (formatted.text, formatted.unchanged)
 
 
+@pytest.mark.parametrize("path", TASK_PATHS, ids=lambda path: path.stem)
+def test_tasks_laid_out(path: Path) -> None:
+    """So is a file of tasks."""
+    formatted = format_tasks(source(path), find_robot)
+    assert (source(path).text, True) == (formatted.text, formatted.unchanged)
+
+
+def test_tasks_are_shared() -> None:
+    """A file of tasks is there because two routines share it, and does not stand alone."""
+    for path in TASK_PATHS:
+        users = [name for name in NAMES if f"\ntasks from {path.stem}\n" in text(name)]
+        assert len(users) >= 2
+
+
 @pytest.mark.parametrize(("name", "scenario"), EVERY)
 def test_passes(name: str, scenario: Scenario) -> None:
     """Every run meets what its scenario demands."""
@@ -75,7 +90,8 @@ def test_command_line() -> None:
     summary = f"Rehearsed {len(EVERY)} scenarios of {len(NAMES)} routines: {len(EVERY)} passed."
     ran = planner("rehearse", ROUTINES)
     assert (0, summary) == (ran.status, ran.out.splitlines()[-1])
-    summary = f"Checked {len(NAMES)} routines and {len(ROBOT_PATHS)} robot files: clean."
+    files = f"{len(TASK_PATHS)} file of tasks and {len(ROBOT_PATHS)} robot files"
+    summary = f"Checked {len(NAMES)} routines, {files}: clean."
     ran = planner("check", ROUTINES)
     assert (0, summary) == (ran.status, ran.out.splitlines()[-1])
 

@@ -10,7 +10,14 @@ import pytest
 from planner.findings import Finding, Severity
 from planner.model.ledger import RESERVED, RESERVED_FOR_READINGS
 from planner.model.units import UNITS
-from planner.pipeline import check_robot, check_routine, read_robot
+from planner.pipeline import (
+    ReadRobot,
+    ReadTasks,
+    check_robot,
+    check_routine,
+    read_robot,
+    read_tasks,
+)
 from planner.text import Source
 
 TREE = Path(__file__).parents[2]
@@ -36,14 +43,24 @@ def errors(kind: str, text: str) -> list[Finding]:
         if kind == "step":
             text = FRAME.format(step="\n".join(f"  {line}" for line in text.splitlines()))
         moth = read_robot(Source("moth.bot", (TREE / "routines/moth.bot").read_text("utf-8")))
-        found = check_routine(Source("example.routine", text), lambda _name: moth).findings
+        if kind == "tasks":
+            found = read_tasks(Source("posts.tasks", text), lambda _name: moth).findings
+        else:
+            source, files = Source("example.routine", text), {"posts": shared(moth)}
+            found = check_routine(source, lambda _name: moth, (), files.get).findings
     return [finding for finding in found if finding.severity is Severity.ERROR]
+
+
+def shared(moth: ReadRobot) -> ReadTasks:
+    """The file of tasks that the reference shows."""
+    text = next(text for kind, text in EXAMPLES if kind == "tasks")
+    return read_tasks(Source("posts.tasks", text), lambda _name: moth)
 
 
 @pytest.mark.parametrize(("kind", "text"), EXAMPLES)
 def test_every_example_is_free_of_errors(kind: str, text: str) -> None:
-    """An example in the reference is a robot file, a routine or a step without errors."""
-    assert kind in {"robot", "routine", "step"}
+    """An example in the reference is a whole file or a step, without errors."""
+    assert kind in {"robot", "routine", "step", "tasks"}
     assert errors(kind, text) == []
 
 

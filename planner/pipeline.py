@@ -126,7 +126,9 @@ def read_tasks(source: Source, find_robot: FindRobot, robots: Iterable[str] = ()
     stem, ending = source.file
     if ending == "tasks" and routine.name not in ("", stem):
         slips += (Slip("tasks-of-another-file", routine.place, routine.name, (), {"file": stem}),)
-    found = findings_of(Case(robot, parsed.slips + slips + resolver_slips, unfold(routine)))
+    plan = unfold(routine)
+    case = Case(robot, parsed.slips + slips + resolver_slips, plan, tasks_alone=True)
+    found = tuple(in_own_words(finding, plan, everywhere=True) for finding in findings_of(case))
     name = robot_named(parsed)
     return ReadTasks(parsed, name.text if name else "", found)
 

@@ -27,6 +27,8 @@ class Case:
     plan: Plan | None = None
     routines: tuple[Routine, ...] = ()
     scenario_file: tuple[Scenario, ...] | None = None
+    tasks_alone: bool = False
+    """Whether the plan is that of a file of tasks, done one by one and by no routine."""
 
     @property
     def scenarios(self) -> tuple[Scenario, ...]:
@@ -63,6 +65,9 @@ class Check:
     of_all: bool = False
     """Whether it is a fault only if every variant of a routine has it: what one choice leaves out
     another may use."""
+
+    of_tasks: bool = False
+    """Whether it can be told of a task that no routine does, whatever numbers it is given."""
 
     @property
     def name(self) -> str:

@@ -8,25 +8,29 @@ from dataclasses import replace
 from planner.findings import Finding
 from planner.graph import Plan
 
-_MARKED = re.compile(r"`([A-Za-z_][\w.]*)`")
+_WITHIN = re.compile(r"\b[A-Za-z_]\w*(?:\.[A-Za-z_]\w*)+")
 
 
-def in_own_words(finding: Finding, plan: Plan) -> Finding:
+def in_own_words(finding: Finding, plan: Plan, everywhere: bool = False) -> Finding:
     """A finding that points into a file of tasks, with that file's names.
 
     A routine knows a step of it as `First.Raise`, after the step of its own that does the task.
-    Whoever reads the shared file knows no `First`: there the step is `Raise`.
+    Whoever reads the shared file knows no `First`: there the step is `Raise`. `everywhere` is for
+    the plan of such a file itself.
     """
     routine = plan.routine
-    if finding.place.source is routine.place.source:
+    if not everywhere and finding.place.source is routine.place.source:
         return finding
 
     def own(found: re.Match[str]) -> str:
-        name = found.group(1)
+        name = found.group()
         known = name in routine.steps or name in routine.groups
-        return f"`{name.rpartition('.')[2]}`" if known else found.group()
+        return name.rpartition(".")[2] if known else name
 
     headline, why, way_out = (
-        _MARKED.sub(own, text) for text in (finding.headline, finding.why, finding.way_out)
+        _WITHIN.sub(own, text) for text in (finding.headline, finding.why, finding.way_out)
     )
-    return replace(finding, headline=headline, why=why, way_out=way_out)
+    paste = tuple(_WITHIN.sub(own, line) for line in finding.paste)
+    # The steps of that plan are in no picture.
+    steps = () if everywhere else finding.steps
+    return replace(finding, headline=headline, why=why, way_out=way_out, paste=paste, steps=steps)

@@ -52,4 +52,4 @@ def _checks(case: Case) -> Iterator[Check]:
         from planner.checks.reading import READING
 
         yield from READING
-    yield from PLANNED
+    yield from (check for check in PLANNED if check.of_tasks or not case.tasks_alone)

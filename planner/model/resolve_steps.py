@@ -94,12 +94,21 @@ class StepResolver:
         tell_unused(self.ledger, self.own_tasks)
         tell_never_reached(self.ledger, self.own_tasks)
 
-    def resolve_tasks(self) -> None:
-        """Resolves the tasks that nothing does, for their slips."""
+    def resolve_tasks(self, alone: bool = False) -> None:
+        """Resolves the tasks that nothing does, for their slips.
+
+        With `alone`, in a file that has nothing but tasks, their steps are kept, and each outcome
+        is a finish.
+        """
         # The slips of a task are told even where nothing does it, or there is no room for it.
-        alone = (task for task in self.own_tasks.values() if not task.used or task in self._refused)
-        for task in list(alone):
-            self._try(task)
+        tasks = self.own_tasks.values()
+        for task in [task for task in tasks if not task.used or task in self._refused]:
+            self._try(task, alone)
+
+    def entry(self, task: Task) -> str:
+        """The step that a task begins with where it is done alone."""
+        alone = Scope(task.heads, {}, {}, f"{task.name}.", calls=(task,))
+        return self._entry(alone, task.first)
 
     def target(self, name: n.Name) -> str:
         """The whole name of the step that a name of the routine leads to; empty and a slip where
@@ -441,12 +450,22 @@ class StepResolver:
         count = Count(times - 1, lead.step, f"{whole} round count", whole, lead.restarts)
         return Lead(self._entry(scope, name), count, f"{whole} round", lead.ended)
 
-    def _try(self, task: Task) -> None:
-        """Resolves a task that nothing calls, for its slips alone."""
+    def _try(self, task: Task, alone: bool) -> None:
+        """Resolves a task that nothing calls, for its slips; `alone` keeps its steps as well."""
         steps, groups, anywhere = dict(self.steps), dict(self.groups), self.leads_anywhere
         zeros = tuple(Amount.zero(parameter.unit) for parameter in task.parameters)
         settings = {**task.settings, **settings_of(task.parameters, zeros, task.place)}
-        outcomes = {end: Lead() for end in task.ends}
         prefix = f"{task.name}."
-        self._add_steps(Scope(task.heads, {}, settings, prefix, "", outcomes, (task,)))
-        self.steps, self.groups, self.leads_anywhere = steps, groups, anywhere
+        outcomes = {end: Lead(f"{prefix}{end}" if alone else "") for end in task.ends}
+        group = task.name if alone else ""
+        if alone:
+            self.groups[group] = Group(
+                group, "", "", (), (), (), (), task.place, task=group, ends=task.ends
+            )
+        self._add_steps(Scope(task.heads, {}, settings, prefix, group, outcomes, (task,)))
+        if alone:
+            ends = zip(task.ends, task.end_places, strict=True)
+            finishes = {f"{prefix}{end}": place for end, place in ends}
+            self.steps |= {n: Step(n, "", True, (), (), (), at) for n, at in finishes.items()}
+        else:
+            self.steps, self.groups, self.leads_anywhere = steps, groups, anywhere

@@ -7,6 +7,7 @@ from dataclasses import replace
 from planner.findings import Slip
 from planner.model.choices import Chosen
 from planner.model.ledger import Ledger, broken_words, perhaps_there
+from planner.model.resolve_routine import AUTONOMOUS_US
 from planner.model.resolve_steps import StepResolver
 from planner.model.robot import Robot
 from planner.model.routine import Routine
@@ -21,9 +22,9 @@ _BELONG = n.TasksHead | n.RobotUse | n.Setting | n.TaskHead | n.Broken
 
 
 def resolve_tasks(parsed: Parsed, robot: Robot) -> tuple[Routine, tuple[Slip, ...]]:
-    """A routine that holds the settings of a file of tasks and no step, and the file's slips.
+    """A routine of the tasks in a file, which something leads to one by one, and the file's slips.
 
-    The tasks are resolved as if something did each of them, with its numbers at 0. The parser's
+    Each task is done with its numbers at 0, and its outcomes are finishes. The parser's
     own slips are not repeated. Lines that belong in a routine are slips here.
     """
     file, lines = parsed.file, parsed.file.lines
@@ -37,13 +38,30 @@ def resolve_tasks(parsed: Parsed, robot: Robot) -> tuple[Routine, tuple[Slip, ..
     settings = settings_in(ledger, lines)
     tasks = tuple(line for line in lines if isinstance(line.statement, n.TaskHead))
     resolver = StepResolver(ledger, robot, settings, tasks, Chosen())
-    resolver.resolve_tasks()
+    resolver.resolve_tasks(alone=True)
     tell_never_reached(ledger, resolver.own_tasks)
     used = ledger.used | words_in(line for line in lines if line.salvaged)
     own = {name: replace(one, used=name in used) for name, one in settings.items()}
     name = head.statement.name if head and isinstance(head.statement, n.TasksHead) else None
     place = name.place if name else top
-    routine = Routine(name.text if name else "", "", robot, 0, own, (), "", {}, place, True)
+    steps, groups = resolver.steps, resolver.groups
+    begins = [resolver.entry(task) for task in resolver.own_tasks.values() if task.first]
+    # Of an outcome that is not reached there is a slip.
+    ends = [name for name, step in steps.items() if step.is_finish]
+    routine = Routine(
+        name.text if name else "",
+        "",
+        robot,
+        AUTONOMOUS_US,
+        own,
+        (),
+        begins[0] if begins else "",
+        steps,
+        place,
+        incomplete=True,
+        perhaps=frozenset(steps) if resolver.leads_anywhere else frozenset((*begins, *ends)),
+        groups=groups,
+    )
     return routine, tuple(ledger.slips)
 
 

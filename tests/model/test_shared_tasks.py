@@ -154,6 +154,35 @@ def test_findings_in_the_file_speak_of_its_names() -> None:
     assert ("First.Raise",) == found.steps
 
 
+@pytest.mark.parametrize(
+    ("line", "instead", "told"),
+    [
+        (LIMIT, "", ("wait-without-limit", "Raise")),
+        (f"    when arm done, go to placed\n{LIMIT}", "", ("dead-end", "Raise")),
+        (LIMIT, f"{LIMIT}  step Lost\n{LIMIT}", ("unreachable-step", "Lost")),
+        (HEAD, HEAD + HIGH, ("unused-setting", "high")),
+    ],
+)
+def test_found_in_the_file_alone(line: str, instead: str, told: tuple[str, str]) -> None:
+    """What is wrong whatever a routine does with a task is found in the file by itself."""
+    found = tasks((HEAD + PLACE).replace(line, instead, 1)).findings
+    assert told in [(f.check, f.place.words) for f in found]
+    assert all("place." not in f.headline + f.way_out for f in found)
+
+
+def test_told_once_for_file_and_routine() -> None:
+    """What the file shows by itself is not told again for the routine that does the task."""
+    found = routine(FROM + DO_PLACE, HEAD + PLACE.replace(LIMIT, "")).findings
+    assert ["wait-without-limit"] == [f.check for f in found if f.place.words == "Raise"]
+
+
+def test_numbers_are_not_judged_alone() -> None:
+    """What depends on the numbers a task is given is not told before something gives them."""
+    text = "    drive forward 40 %\n    when drive travelled > height, go to placed\n"
+    read = tasks(HEAD + PLACE.replace("ticks", "cm").replace("    arm to height\n", text))
+    assert () == read.findings
+
+
 def test_a_line_that_cannot_be_read_hides_no_other() -> None:
     """A slip in the file is told there, and the routine has no second one from it."""
     text = HEAD + PLACE.replace("task place(height ticks) ends", "task place(height) ends")

@@ -1,5 +1,6 @@
 """What it finds
-    Tasks that do tasks so deep, or so many of them, that the plan becomes too large to check.
+    Tasks that do tasks so deep, or so many of them, that the plan becomes too large to check; and
+    groups in groups so deep that nobody can follow them.
 
 Why it matters on the field
     Nobody can follow at the field which of so many steps the robot is in.
@@ -56,10 +57,15 @@ from planner.checks.words import steps_of
 def find(case: Case) -> Iterator[Found]:
     """The calls that a plan has no more room for."""
     for slip in case.slips_of("too-many-steps"):
+        groups = slip.facts.get("what") == "group"
         yield Found(
             slip.place,
             f"`{slip.word}` is too much for one plan: {slip.facts['because']}",
-            "A plan of that size can neither be checked nor followed at the field.",
-            "Let tasks do fewer tasks, or write the steps out where they are needed.",
+            "Nobody keeps so many ways out in mind that all hold at once."
+            if groups
+            else "A plan of that size can neither be checked nor followed at the field.",
+            "Let this group begin where one around it has ended, or give its exits to its steps."
+            if groups
+            else "Let tasks do fewer tasks, or write the steps out where they are needed.",
             steps=steps_of(slip),
         )

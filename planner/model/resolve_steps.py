@@ -48,6 +48,9 @@ from planner.tree import nodes as n
 _WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 
 
+DEEPEST_GROUPS = 5
+"""How deep groups may stand in groups, as for tasks."""
+
 DEEPEST_TASKS = 5
 """How deep tasks may do tasks; nobody reads a plan that goes deeper."""
 
@@ -80,6 +83,7 @@ class StepResolver:
         self._tasks_missing = shared.missing
         shared.tell_clashes(ledger, self.own_tasks)
         self._group_heads: dict[str, n.Line] = {}
+        self._groups_around: dict[str, str] = {}
         heads, groups = self._declared(lines)
         self.scope = Scope(heads, groups, settings)
         # Made once: a tuple of 10,000 names for each of 10,000 slips would fill the memory.
@@ -129,6 +133,7 @@ class StepResolver:
             head = line.statement
             if isinstance(head, n.GroupHead) and declare(self.ledger, head.name, taken, "group"):
                 self._group_heads[head.name.text] = line
+                self._stands_in(head.name, group)
             elif isinstance(head, n.StepHead | n.FinishHead) and declare(
                 self.ledger, head.name, taken, "step"
             ):
@@ -139,6 +144,16 @@ class StepResolver:
                 continue
             taken[head.name.text] = head.name.place
         return heads, groups
+
+    def _stands_in(self, name: n.Name, group: str) -> None:
+        """Notes the group around a group, and that there is no room for one so deep."""
+        self._groups_around[name.text] = group if group in self._group_heads else ""
+        deep, around = 1, group
+        while around:
+            deep, around = deep + 1, self._groups_around.get(around, "")
+        if deep == DEEPEST_GROUPS + 1:
+            because = f"groups stand in groups {DEEPEST_GROUPS} deep"
+            self.ledger.add("too-many-steps", name.place, name.text, because=because, what="group")
 
     def _lead(self, scope: Scope, name: n.Name) -> Lead:
         if name.text in scope.heads:
@@ -213,12 +228,13 @@ class StepResolver:
         with self.ledger.inside(name):
             parts = self._parts(self.scope, line)
             troubled = self.ledger.troubled
-        own = [part for part in line.under if not isinstance(part.statement, n.StepHead)]
+        inner = n.StepHead | n.GroupHead
+        own = [part for part in line.under if not isinstance(part.statement, inner)]
         broken = self._broken(n.Line(head, line.place, tuple(own), line.salvaged), troubled)
         self.groups[name] = Group(
             name,
             head.title,
-            "",
+            self._groups_around[name],
             tuple(sorted(parts.match_exits, key=lambda exit_: exit_.at_us)),
             tuple(parts.whens),
             tuple(parts.afters),

@@ -71,11 +71,13 @@ class Parts:
 
 def step_lines(lines: tuple[n.Line, ...]) -> Iterator[tuple[n.Line, str]]:
     """The heads of groups, steps and finishes in the order of the text, with the group around."""
-    for line in lines:
-        yield line, ""
+    waiting = [(line, "") for line in reversed(lines)]
+    while waiting:
+        line, group = waiting.pop()
+        yield line, group
         if isinstance(line.statement, n.GroupHead):
-            for under in line.under:
-                yield under, line.statement.name.text
+            name = line.statement.name.text
+            waiting.extend((under, name) for under in reversed(line.under))
 
 
 def words_of(lines: Iterable[n.Line]) -> set[str]:

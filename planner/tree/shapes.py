@@ -48,6 +48,7 @@ ROUTINE_SHAPES: Mapping[str, Mapping[str, Shape]] = {
         "after": Shape("after 12 s, go to Dock"),
         "whenever": Shape("whenever arm_floor pressed, arm zero"),
         "step": Shape('step Approach "drive to the post"', under="step_line"),
+        "group": Shape('group Cycle "one tin after the other"', under="group_line"),
     },
     "task_line": {
         "step": Shape('step Raise "arm up"', under="step_line"),

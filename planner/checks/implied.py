@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from planner.checks.meaning import meaning
-from planner.checks.truth import MOST_TOGETHER, Asked, Value, asks, holds, values_of
+from planner.checks.truth import MOST_TOGETHER
+from planner.graph.cells import Asked, Value, asks, holds, values_of
 from planner.model.condition import (
     All,
     Any,

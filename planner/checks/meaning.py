@@ -12,6 +12,7 @@ from planner.model.condition import (
     Compare,
     Condition,
     Done,
+    Fixed,
     Held,
     Looks,
     MatchClock,
@@ -53,6 +54,8 @@ def _meaning(condition: Condition) -> Hashable:
             return ("match", operator, at_us)
         case ChoiceIs(choice, value):
             return (choice, "is", value)
+        case Fixed(asked, holds):
+            return ("fixed", holds, _meaning(asked))
         case Not(part):
             return ("not", _meaning(part))
         case Once(part):

@@ -7,40 +7,26 @@ Only readable values count, unless the plan itself asks whether the reading is `
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterator, Sequence
+from collections.abc import Hashable, Iterator
 from dataclasses import dataclass
-from fractions import Fraction
-from itertools import pairwise
-from typing import TypeAlias
 
 from planner.checks.meaning import meaning
+from planner.graph.cells import Asked, asks, holds, values_of
 from planner.model.condition import (
     All,
-    Answers,
     Any,
     Compare,
     Condition,
     Held,
     MatchClock,
     Not,
-    Source,
-    Unreadable,
     Within,
     leaves,
     parts,
 )
-from planner.model.robot import Reading
-from planner.model.units import Dimension
-
-Asked: TypeAlias = Compare | Within | Answers | MatchClock | Unreadable
-"""The conditions that one look settles: a value of their sensor, or of the match clock."""
-Value: TypeAlias = Fraction | str | None
-"""What a sensor says; None where nothing readable comes from it."""
 
 MOST_TOGETHER = 40
 """Of more conditions on one sensor in one exit nothing is concluded: the work grows too fast."""
-
-_TURN = 360
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,68 +58,6 @@ def settled(condition: Condition, limit_us: int | None = None) -> Iterator[Settl
     for part in parts(condition):
         if isinstance(part, All | Any):
             yield from _between(part, alone, limit_us)
-
-
-def range_of(source: Source) -> tuple[Fraction | None, Fraction | None]:
-    """The lowest and highest number a reading gives, in the first unit of its dimension."""
-    if source.bounds is None:
-        return (Fraction(-_TURN, 2), Fraction(_TURN, 2)) if source.wraps else (None, None)
-    low, high = source.bounds.low.base, source.bounds.high.base
-    if isinstance(source, Reading) and source.from_step_start:
-        # Counted from the step's start, it is the difference of two values in its range.
-        return min(low, low - high), max(high, high - low)
-    return low, high
-
-
-def asks(leaf: Asked) -> str:
-    """What a condition looks at; conditions of one name are settled by the same value."""
-    match leaf:
-        case MatchClock():
-            return "match"
-        case Answers(sensor):
-            return sensor.spoken
-        case _:
-            return leaf.source.spoken
-
-
-def holds(leaf: Asked, value: Value) -> bool | None:
-    """Whether a condition is true of a value; None where it is unknown (M6)."""
-    match leaf:
-        case Unreadable():
-            return value is None
-        case _ if value is None:
-            return None
-        case Answers(_, wanted):
-            return value == wanted
-        case Compare(_, operator, threshold):
-            return _compares(value, operator, threshold.base)
-        case MatchClock(operator, at_us):
-            return _compares(value, operator, Fraction(at_us))
-        case Within(source, tolerance, centre):
-            assert isinstance(value, Fraction)
-            away = value - centre.base
-            if source.wraps:
-                away = (away + _TURN // 2) % _TURN - _TURN // 2
-            return abs(away) <= tolerance.base
-
-
-def values_of(asked: Sequence[Asked], limit_us: int | None = None) -> list[Value]:
-    """The values that tell all answers to questions about one sensor apart.
-
-    A number that wraps at anything but a full turn is told nothing about: it gives no values.
-    """
-    first = next((leaf for leaf in asked if not isinstance(leaf, Unreadable)), asked[0])
-    unreadable: list[Value] = [None] if any(isinstance(a, Unreadable) for a in asked) else []
-    if isinstance(first, Answers):
-        return [*first.sensor.values, *unreadable]
-    if isinstance(first, MatchClock):
-        # Exits are asked from the second pass on, and not any more at the limit (M3, M11).
-        low, high = Fraction(1), None if limit_us is None else Fraction(max(1, limit_us - 1))
-        return _numbers(asked, low, high) if high else []
-    source = first.source
-    if source.wraps and (source.unit is None or source.unit.dimension is not Dimension.ANGLE):
-        return []
-    return [*_numbers(asked, *range_of(source)), *unreadable]
 
 
 def _between(part: All | Any, alone: set[int], limit_us: int | None) -> Iterator[Settled]:
@@ -191,40 +115,3 @@ def _asked(condition: Condition, held_too: bool) -> tuple[Asked, bool] | None:
             return condition, True
         case _:
             return None
-
-
-def _compares(value: Fraction | str, operator: str, limit: Fraction) -> bool:
-    assert isinstance(value, Fraction)
-    return {
-        "<": value < limit,
-        "<=": value <= limit,
-        ">": value > limit,
-        ">=": value >= limit,
-    }[operator]
-
-
-def _numbers(asked: Sequence[Asked], low: Fraction | None, high: Fraction | None) -> list[Value]:
-    """The thresholds, numbers between and beyond them, and the ends of the range."""
-    ends = [end for end in (low, high) if end is not None]
-    points = sorted({*ends, *(point for leaf in asked for point in _thresholds(leaf))})
-    between = [(one + other) / 2 for one, other in pairwise(points)]
-    beyond = [points[0] - 1, points[-1] + 1] if points else []
-    return [
-        value
-        for value in (*points, *between, *beyond)
-        if (low is None or value >= low) and (high is None or value <= high)
-    ]
-
-
-def _thresholds(leaf: Asked) -> Iterator[Fraction]:
-    if isinstance(leaf, MatchClock):
-        yield Fraction(leaf.at_us)
-    elif isinstance(leaf, Compare):
-        yield leaf.threshold.base
-    elif isinstance(leaf, Within):
-        centre, reach = leaf.centre.base, leaf.tolerance.base
-        for edge in (centre - reach, centre + reach):
-            if leaf.source.wraps:
-                yield from (edge % _TURN + turn for turn in (-2 * _TURN, -_TURN, 0, _TURN))
-            else:
-                yield edge

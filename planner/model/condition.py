@@ -143,16 +143,32 @@ class Looks:
     place: Place = field(compare=False)
 
 
-Leaf: TypeAlias = (
+Plain: TypeAlias = (
     Compare | Within | Answers | Done | Steady | Unreadable | MatchClock | ChoiceIs | Unresolved
 )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Fixed:
+    """A condition whose answer a fault has settled for every pass; None for unknown (M6)."""
+
+    asked: Plain
+    holds: bool | None
+
+    @property
+    def place(self) -> Place:
+        """Where the condition stands."""
+        return self.asked.place
+
+
+Leaf: TypeAlias = Plain | Fixed
 Condition: TypeAlias = Leaf | Not | All | Any | Held | Once | Looks
 
 
 def settled_by_choice(condition: Condition) -> bool | None:
     """Whether what was chosen makes a condition true or false whatever the sensors say."""
     match condition:
-        case ChoiceIs():
+        case ChoiceIs() | Fixed():
             return condition.holds
         case Not(part):
             inner = settled_by_choice(part)

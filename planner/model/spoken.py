@@ -10,6 +10,7 @@ from planner.model.condition import (
     Compare,
     Condition,
     Done,
+    Fixed,
     Held,
     Looks,
     MatchClock,
@@ -50,6 +51,8 @@ def spoken_condition(condition: Condition) -> str:
             return f"match {operator} {seconds_text(at_us)}"
         case ChoiceIs(choice, value):
             return f"choice {choice} is {value}"
+        case Fixed(asked):
+            return spoken_condition(asked)
         case Not(part):
             return f"not {_wrapped(part, Not, All, Any)}"
         case Once(part):

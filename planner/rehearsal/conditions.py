@@ -18,6 +18,7 @@ from planner.model.condition import (
     Compare,
     Condition,
     Done,
+    Fixed,
     Held,
     Looks,
     MatchClock,
@@ -86,7 +87,7 @@ def question(condition: Condition, numbers: Iterator[int]) -> Question:
             return _steady(condition, next(numbers))
         case Unreadable(source):
             return _unreadable(source)
-        case ChoiceIs(holds=holds):
+        case ChoiceIs(holds=holds) | Fixed(holds=holds):
             return lambda _look: UNKNOWN if holds is None else truth(holds)
         case MatchClock(sign, at_us):
             compare = _COMPARISONS[sign]

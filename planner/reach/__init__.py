@@ -1,0 +1,1 @@
+"""Timed reachability with difference-bound matrices: what every run of a plan keeps."""

@@ -9,7 +9,16 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from planner.checks import Case, findings_of, in_own_words, merged, of_all, told_once
+from planner.checks import (
+    Case,
+    findings_of,
+    findings_together,
+    in_own_words,
+    merged,
+    of_all,
+    told_once,
+)
+from planner.checks.scenario_words import scenario_line
 from planner.findings import Finding, Severity, Slip
 from planner.graph import Plan, unfold
 from planner.model import (
@@ -207,8 +216,10 @@ def _tasks_of(
 
 def all_findings(routines: Iterable[Checked], tasks: Iterable[ReadTasks] = ()) -> list[Finding]:
     """What is found in several routines and files of tasks; what they share is told once."""
-    of_routines = [one.findings for one in routines]
-    return list(told_once([*of_routines, *(one.findings for one in tasks)]))
+    checked = tuple(routines)
+    beside = findings_together(tuple(one.plan.routine for one in checked))
+    of_routines = (one.findings for one in checked)
+    return list(told_once([*of_routines, *(one.findings for one in tasks), beside]))
 
 
 def plan_for(checked: Checked, choices: Variant) -> Plan:
@@ -252,12 +263,7 @@ def plan_errors(checked: Checked) -> tuple[Finding, ...]:
 
 def in_scenario(finding: Finding) -> int:
     """The line of the scenario that a finding stands in; 0 where it stands in none."""
-    source = finding.place.source
-    for line in range(finding.place.line, 0, -1):
-        words = source.line(line).partition("#")[0].split()
-        if words and not source.line(line)[0].isspace():
-            return line if words[0] == "scenario" else 0
-    return 0
+    return scenario_line(finding.place)
 
 
 def format_robot(source: Source) -> Formatted:

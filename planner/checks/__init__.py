@@ -6,7 +6,16 @@ need only half of it.
 
 from planner.checks.case import Case, Check
 from planner.checks.own_words import in_own_words
-from planner.checks.run import findings_of, of_all, told_once
+from planner.checks.run import findings_of, findings_together, of_all, told_once
 from planner.checks.variants import merged
 
-__all__ = ["Case", "Check", "findings_of", "in_own_words", "merged", "of_all", "told_once"]
+__all__ = [
+    "Case",
+    "Check",
+    "findings_of",
+    "findings_together",
+    "in_own_words",
+    "merged",
+    "of_all",
+    "told_once",
+]

@@ -37,7 +37,7 @@ from planner.findings import Related, Slip
 def find(case: Case) -> Iterator[Found]:
     """Names that are taken already."""
     for slip in case.slips_of("name-used-twice"):
-        if slip.place.line_text.split()[0] == "uses":
+        if slip.place.line_text.split()[0] == "uses" or slip.facts["what"] == "colour":
             yield _listed(slip)
             continue
         other = slip.other
@@ -55,12 +55,16 @@ def find(case: Case) -> Iterator[Found]:
 
 
 def _listed(slip: Slip) -> Found:
-    """A device that a mechanism lists again."""
+    """A device that a mechanism lists again, or a colour that a sensor does."""
+    what = slip.facts["what"]
+    colour = what == "colour"
     return Found(
         slip.place,
-        f"this mechanism lists `{slip.word}` twice",
-        "Perhaps another device was meant, such as the one on the other side.",
-        "Name the device that was meant, or delete the second one.",
+        f"this {'sensor' if colour else 'mechanism'} lists `{slip.word}` twice",
+        "Perhaps another colour was meant, which the sensor would then never tell."
+        if colour
+        else "Perhaps another device was meant, such as the one on the other side.",
+        f"Name the {what} that was meant, or delete the second one.",
     )
 
 

@@ -34,7 +34,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import listed
+from planner.checks.words import listed, mended_line
 
 
 def find(case: Case) -> Iterator[Found]:
@@ -46,5 +46,5 @@ def find(case: Case) -> Iterator[Found]:
             "A run ends in a finish or is cut off, so the scenario could never pass.",
             f"Name a finish: {listed(slip.known)}. If the way through `{slip.word}` is what "
             f"counts, say `must visit {slip.word}`.",
-            paste=tuple(f"must finish in {name}" for name in slip.known[:1]),
+            paste=tuple(mended_line(slip.place, name) for name in slip.known[:1]),
         )

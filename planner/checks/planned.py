@@ -29,10 +29,12 @@ from planner.checks import (
     output_in_two_mechanisms,
     port_used_twice,
     power_beyond_full,
+    routine_name_twice,
     runs_in_finish,
     scenario_without_demand,
     shadowed_exit,
     start_is_finish,
+    stop_that_moves,
     tolerance_of_zero,
     too_many_hubs,
     touch_on_even_channel,
@@ -57,6 +59,7 @@ PLANNED: tuple[Check, ...] = (
     Check(Severity.ERROR, too_many_hubs),
     Check(Severity.ERROR, touch_on_even_channel),
     Check(Severity.ERROR, address_used_twice),
+    Check(Severity.ERROR, stop_that_moves),
     Check(Severity.WARNING, lookalike_names),
     Check(Severity.WARNING, output_in_two_mechanisms),
     Check(Severity.WARNING, power_beyond_full),
@@ -97,3 +100,6 @@ PLANNED: tuple[Check, ...] = (
     Check(Severity.NOTE, limit_leads_where_success_leads),
     Check(Severity.WARNING, scenario_without_demand, of_all=True),
 )
+
+# Of several routines that are checked together.
+TOGETHER: tuple[Check, ...] = (Check(Severity.WARNING, routine_name_twice),)

@@ -8,8 +8,10 @@ from dataclasses import replace
 from itertools import chain
 
 from planner.checks.case import Case, Check
-from planner.checks.planned import PLANNED
+from planner.checks.planned import PLANNED, TOGETHER
+from planner.checks.scenario_words import in_scenario_words
 from planner.findings import Finding
+from planner.model import Routine
 
 _WITHIN = re.compile(r"\b(?:[A-Za-z_]\w*\.)+([A-Za-z_]\w*)")
 
@@ -20,7 +22,18 @@ def findings_of(case: Case) -> tuple[Finding, ...]:
     The steps of a task are there once for each step that does it: what is found in a line of it
     is told once, for the first of them, and marked at all.
     """
-    return told_once(check.findings(case) for check in _checks(case))
+    found = (check.findings(case) for check in _checks(case))
+    if not case.scenarios:
+        return told_once(found)
+    return told_once(map(in_scenario_words, findings) for findings in found)
+
+
+def findings_together(routines: tuple[Routine, ...]) -> tuple[Finding, ...]:
+    """What is found in several routines beside each other."""
+    if not routines:
+        return ()
+    case = Case(routines[0].robot, (), routines=routines)
+    return told_once(check.findings(case) for check in TOGETHER)
 
 
 def told_once(lists: Iterable[Iterable[Finding]]) -> tuple[Finding, ...]:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from planner.checks.case import Check
-from planner.checks.planned import PLANNED
+from planner.checks.planned import PLANNED, TOGETHER
 from planner.checks.reading import READING
 
-CHECKS: tuple[Check, ...] = (*READING, *PLANNED)
+CHECKS: tuple[Check, ...] = (*READING, *PLANNED, *TOGETHER)
 
 
 def check_named(name: str) -> Check | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from planner.model.ledger import Ledger
+from planner.model.ledger import NOT_RESERVED, Ledger, declare
 from planner.model.robot import (
     COLOURS,
     STATES,
@@ -16,6 +16,7 @@ from planner.model.robot import (
 )
 from planner.model.units import UNITS, Unit
 from planner.model.values import bounds_of
+from planner.text import Place
 from planner.tree import nodes as n
 
 # The unit a sensor's number is given in where its line does not say.
@@ -28,9 +29,17 @@ _UNITS = {
 }
 
 
+ADDRESSES = range(0x08, 0x78)
+"""The addresses of seven bits that a device on an i2c bus can have: those that begin with 0000 or
+1111 are kept for the bus. Source: NXP UM10204, "I2C-bus specification and user manual", on
+reserved addresses; from memory."""
+
+
 def device(ledger: Ledger, hub: str, written: n.Device) -> Sensor | Output:
     """The sensor or output that a line under a hub declares."""
     address = int(written.address.text, 16) if written.address else None
+    if address is not None and written.address and address not in ADDRESSES:
+        ledger.add("no-such-address", written.address.place, written.address.text)
     plug = Plug(hub, written.port_kind, _port(ledger, written), address)
     output = _output_kind(written)
     if output is not None:
@@ -84,10 +93,11 @@ def _unit_of(span: n.Span, otherwise: Unit) -> Unit:
 def _values(ledger: Ledger, kind: SensorKind, written: tuple[n.Name, ...]) -> tuple[str, ...]:
     if kind is not SensorKind.COLOUR:
         return STATES.get(kind, ())
-    values = []
+    taken: dict[str, Place] = {}
     for name in written:
         if name.text in COLOURS:
-            values.append(name.text)
+            if declare(ledger, name, taken, "colour", NOT_RESERVED):
+                taken[name.text] = name.place
         elif name.text != UNSURE:
             ledger.unknown("unknown-colour", name, COLOURS)
-    return (*dict.fromkeys(values), UNSURE)
+    return (*taken, UNSURE)

@@ -22,6 +22,9 @@ from planner.text import Place
 from planner.tree import Parsed
 from planner.tree import nodes as n
 
+LONGEST_PASS_US, SHORTEST_PASS_US = 1_000_000, 1_000
+"""Between them lies the longest pass of any controller; common practice, no source."""
+
 _HEADS = ("robot", "pass", "hub", "camera", "mechanism")
 
 
@@ -118,6 +121,11 @@ class _RobotResolver:
         high = time_us(self.ledger, bounds.high, span.high.place, least=1)
         if low is not None and high is not None:
             self.pass_us = (low, high)
+            if high > LONGEST_PASS_US or high < SHORTEST_PASS_US:
+                too = "long" if high > LONGEST_PASS_US else "short"
+                place = span.low.place.through(span.high.place)
+                longest = str(bounds.high)
+                self.ledger.add("unlikely-pass", place, place.words, longest=longest, too=too)
 
     def _hub(self, name: n.Name, line: n.Line) -> None:
         if self._free(name, "hub"):

@@ -17,7 +17,7 @@ from planner.model.resolve_steps import StepResolver
 from planner.model.robot import Robot
 from planner.model.routine import MatchExit, Routine, Rule, SettingValue
 from planner.model.scenario import Scenario
-from planner.model.scopes import words_in
+from planner.model.scopes import step_lines, words_in
 from planner.model.shared_tasks import SharedFiles, shared_tasks
 from planner.model.units import Amount, Dimension
 from planner.model.values import plain_amount, time_us
@@ -181,11 +181,21 @@ class _RoutineResolver:
         return time_us(self.ledger, amount, value.place, least=1) or AUTONOMOUS_US
 
     def _start(self) -> str:
-        line = self._the(n.Start, "start", "start Approach")
+        strays = self._starts_in_groups()
+        own = next(self._lines(n.Start), None)
+        for stray in strays:
+            word = stray.place.words.split()[-1]
+            other = own.place if own else None
+            self.ledger.add("start-in-block", stray.place, word, (), other, what="group")
+        line = self._the(n.Start, "start", "start Approach") if own or not strays else strays[0]
         if line is None:
             return ""
         assert isinstance(line.statement, n.Start)
         return self.resolver.target(line.statement.name)
+
+    def _starts_in_groups(self) -> list[n.Line]:
+        lines = [line for line, group in step_lines(self.file.lines) if group]
+        return [line for line in lines if isinstance(line.statement, n.Start)]
 
     def _match_exits(self) -> Iterator[MatchExit]:
         for number, line in enumerate(self._lines(n.MatchExit), start=1):

@@ -98,6 +98,14 @@ def _task(
     heads: dict[str, n.Line] = {}
     for under in line.under:
         step = under.statement
+        if isinstance(step, n.FinishHead):
+            declared = "yes" if step.name.text in ends else ""
+            name = head.name.text
+            ledger.add("finish-in-task", under.place, step.name.text, task=name, declared=declared)
+            # Exits that lead there are no second slip.
+            ledger.broken_words |= {step.name.text}
+        elif isinstance(step, n.Start):
+            ledger.add("start-in-block", under.place, step.name.text, what="task")
         if isinstance(step, n.StepHead) and declare(ledger, step.name, taken, "step"):
             taken[step.name.text] = step.name.place
             heads[step.name.text] = under

@@ -19,7 +19,7 @@ from planner.tree.build import LineBuilder
 from planner.tree.language import ROBOT, ROUTINE, Language
 from planner.tree.rows import Row, rows
 from planner.tree.salvage import salvaged
-from planner.tree.shapes import HEAD_OF
+from planner.tree.shapes import HEAD_OF, STRAYS
 
 LONGEST_LINE = 1000
 DEEPEST_NESTING = 20
@@ -111,7 +111,7 @@ class _Parser:
         while self.open[-1].indent >= row.indent:
             self.open.pop()
         chain = self._chain_for(row)
-        rule = chain[-1].rule
+        rule = "file_line" if _strays(chain[-1], row) else chain[-1].rule
         statement, whole = self._statement(row, rule)
         line = n.Line(statement, row.place, (), not whole, row.lead, row.comment)
         opened = _Open(row.indent, self._rule_under(statement), line)
@@ -129,6 +129,8 @@ class _Parser:
         """The lines a row stands under; a row at the wrong depth is a slip, read where it fits."""
         here = self.open[-1]
         word = row.words[0]
+        if _strays(here, row):
+            return self.open
         if self._takes(here.rule, row) or nearest(word, self.language.shapes.get(here.rule, ())):
             return self.open
         if self._fits_under_broken(row) or self._is_heading(row, here.rule):
@@ -264,6 +266,10 @@ _HEAD_WORDS: dict[type, str] = {
     n.MechanismHead: "mechanism",
     n.CommandHead: "command",
 }
+
+
+def _strays(here: _Open, row: Row) -> bool:
+    return (here.rule, row.words[0]) in STRAYS
 
 
 def _too_much(code: str) -> str:

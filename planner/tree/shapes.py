@@ -96,6 +96,10 @@ ROBOT_SHAPES: Mapping[str, Mapping[str, Shape]] = {
     },
 }
 
+# Lines of the file that are often put into a group or task, where they mean something else than
+# anywhere: they stay there, to be told what that is.
+STRAYS = frozenset({("task_line", "finish"), ("task_line", "start"), ("group_line", "start")})
+
 # The line that each start rule's lines stand under, for telling where a misplaced line belongs.
 HEAD_OF: Mapping[str, str] = {
     "step_line": "step",

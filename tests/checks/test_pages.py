@@ -50,6 +50,8 @@ def findings(text: str) -> list[Finding]:
         return [*check_robot(robot, [checked.plan.routine]), *checked.findings]
     if text.startswith("tasks "):
         return of_tasks(text)
+    if text.startswith("# two routines"):
+        return beside(text)
     if text.startswith("# first_lamp.scenario"):
         return list(check_scenarios(Source("x.scenario", text), first_lamp()).findings)
     whole = text if text.startswith(("routine", "robot")) else HEADER + text
@@ -67,6 +69,13 @@ def of_tasks(text: str) -> list[Finding]:
         return list(read.findings)
     source = Source("x.routine", f"routine {routine}")
     return all_findings([check_routine(source, robots.get, robots, files.get, files)], [read])
+
+
+def beside(text: str) -> list[Finding]:
+    """What is found in two routines of one name that lie in two folders."""
+    _, *routines = text.split("\nroutine ")
+    sources = [Source(f"{n}/x.routine", f"routine {routine}") for n, routine in enumerate(routines)]
+    return all_findings([check_routine(source, lambda _name: moth_robot()) for source in sources])
 
 
 def first_lamp() -> Checked:

@@ -20,6 +20,21 @@ def _visited(demand: re.Match[str]) -> str:
 
 SCENARIO_LINES: tuple[Habit, ...] = (
     Habit(
+        rf"^((?:at\s+{QUANTITY}|in\s+{NAME}\s*,\s*after\s+{QUANTITY})\s*,\s*"
+        rf"{NAME}(?:\s+(?!is\b){NAME})?)\s+(?:=+\s*)?(?={QUANTITY}$)",
+        r"\1 is ",
+        "a number is said with `is`",
+        "It reads `range_front is 7 cm`.",
+        rules=_SCENARIO,
+    ),
+    Habit(
+        rf"^in\s+({NAME})\s*,\s*(?={_FACT})",
+        r"in \1, after 0 s, ",
+        "behind the step stands `after` and a time",
+        "Without a wait it is `after 0 s`: as soon as the step is entered.",
+        rules=_SCENARIO,
+    ),
+    Habit(
         r"^(?:expect|expects|should|shall|assert|check|verify|needs\s+to|has\s+to)\b(?:\s+to\b)?",
         "must",
         "`{seen}` is written `must` here",

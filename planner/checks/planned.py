@@ -6,10 +6,14 @@ from planner.checks import (
     address_used_twice,
     always_true,
     blind_step,
+    broken_requirement,
     command_replaced,
+    contrary_demands,
     count_never_runs_out,
     dead_end,
+    deadline_past_limit,
     endless_loop,
+    fact_out_of_range,
     group_without_exits,
     holds_power_in_finish,
     idle_loop,
@@ -29,6 +33,7 @@ from planner.checks import (
     output_in_two_mechanisms,
     port_used_twice,
     power_beyond_full,
+    requirement_without_effect,
     routine_name_twice,
     runs_in_finish,
     scenario_without_demand,
@@ -98,7 +103,13 @@ PLANNED: tuple[Check, ...] = (
     Check(Severity.WARNING, match_exit_after_finish),
     Check(Severity.WARNING, blind_step, of_tasks=True),
     Check(Severity.NOTE, limit_leads_where_success_leads),
+    # Requirements and scenarios.
+    Check(Severity.ERROR, broken_requirement),
+    Check(Severity.WARNING, requirement_without_effect, of_all=True),
+    Check(Severity.WARNING, deadline_past_limit),
     Check(Severity.WARNING, scenario_without_demand, of_all=True),
+    Check(Severity.ERROR, contrary_demands),
+    Check(Severity.WARNING, fact_out_of_range),
 )
 
 # Of several routines that are checked together.

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from planner.model.choices import Chosen
 from planner.model.ledger import Ledger
-from planner.model.robot import Command, Parameter, Robot
+from planner.model.robot import Command, Mechanism, Parameter, Robot
 from planner.model.routine import Given, SettingValue
 from planner.model.units import Amount, Dimension
 from planner.model.values import amount_of, time_us
@@ -31,21 +31,39 @@ class CommandResolver:
 
     def given(self, written: n.Given | n.Whenever, place: Place) -> Given | None:
         """The command a line gives; None and a slip where it makes no sense."""
-        mechanism = self.robot.mechanisms.get(written.mechanism.text)
-        if mechanism is None:
-            self._unknown_mechanism(written.mechanism)
+        found = self.command(written.mechanism, written.command)
+        if found is None:
             return None
-        command = mechanism.commands.get(written.command.text)
-        if command is None:
-            self.ledger.unknown(
-                "unknown-command", written.command, mechanism.commands, mechanism=mechanism.name
-            )
-            return None
-        arguments = self._arguments(written, command, f"{mechanism.name} {command.name}")
+        mechanism, command = found
+        last = written.arguments[-1].place if written.arguments else written.command.place
+        place_told = written.mechanism.place.through(last)
+        arguments = self.numbers(written.arguments, mechanism, command, place_told)
         if arguments is None:
             return None
         keep = isinstance(written, n.Given) and written.keep
         return Given(mechanism, command, arguments, keep, place)
+
+    def command(self, owner: n.Name, name: n.Name) -> tuple[Mechanism, Command] | None:
+        """A mechanism and one of its commands; None and a slip where there is no such thing."""
+        mechanism = self.robot.mechanisms.get(owner.text)
+        if mechanism is None:
+            self._unknown_mechanism(owner)
+            return None
+        command = mechanism.commands.get(name.text)
+        if command is None:
+            known = mechanism.commands
+            self.ledger.unknown("unknown-command", name, known, mechanism=mechanism.name)
+            return None
+        return mechanism, command
+
+    def numbers(
+        self, values: tuple[n.Value, ...], owner: Mechanism, command: Command, place: Place
+    ) -> tuple[Amount, ...] | None:
+        """The numbers that a command is given; None where they cannot be told, `place` as below."""
+        if command.salvaged:
+            self.ledger.troubled = True
+            return None
+        return self.bound(values, command.parameters, f"{owner.name} {command.name}", place)
 
     def called(
         self, call: n.Call, task: str, wanted: tuple[Parameter, ...], whole: bool
@@ -102,16 +120,6 @@ class CommandResolver:
         if amount is None or microseconds is None:
             return None
         return microseconds, amount.setting
-
-    def _arguments(
-        self, written: n.Given | n.Whenever, command: Command, told: str
-    ) -> tuple[Amount, ...] | None:
-        if command.salvaged:
-            self.ledger.troubled = True
-            return None
-        last = written.arguments[-1].place if written.arguments else written.command.place
-        place = written.mechanism.place.through(last)
-        return self.bound(written.arguments, command.parameters, told, place)
 
     def _unknown_mechanism(self, name: n.Name) -> None:
         self.ledger.troubled = True

@@ -9,9 +9,11 @@ from dataclasses import replace
 from planner.findings import Slip
 from planner.model.choices import Chosen, RangeChoice, Variant
 from planner.model.ledger import Ledger, broken_words, declare, perhaps_there, room_for_match_exit
+from planner.model.requirement import Requirement
 from planner.model.resolve_choices import choices_of, table_amount
 from planner.model.resolve_commands import CommandResolver
 from planner.model.resolve_condition import ConditionResolver
+from planner.model.resolve_requirement import RequirementResolver
 from planner.model.resolve_scenario import ScenarioResolver
 from planner.model.resolve_steps import StepResolver
 from planner.model.robot import Robot
@@ -88,6 +90,7 @@ class _RoutineResolver:
             self._missing("finish", 'finish Parked "parked and still"')
         rules = tuple(self._rules())
         self.resolver.resolve()
+        requirements = tuple(self._requirements())
         lost = tuple(self._lost(match_exits))
         place = head.place if head else self._top()
         statement = head.statement if head else None
@@ -107,6 +110,7 @@ class _RoutineResolver:
             groups=self.resolver.groups,
             rules=rules,
             choices=self.chosen.choices,
+            requirements=requirements,
         )
         # Those in files of tasks are told once, with the file, and not by each of its routines.
         own = (slip for slip in self.ledger.slips if slip.place.source is self.file.source)
@@ -211,6 +215,12 @@ class _RoutineResolver:
             rule = self.resolver.rule(self.conditions, self.commands, line.statement, line.place)
             if rule:
                 yield rule
+
+    def _requirements(self) -> Iterator[Requirement]:
+        resolver = RequirementResolver(
+            self.ledger, self.commands, self.resolver.steps, self.resolver.groups
+        )
+        return resolver.resolve_all(self.file.lines)
 
     def _perhaps(self, lost: tuple[n.Line, ...]) -> frozenset[str]:
         if self.resolver.leads_anywhere:

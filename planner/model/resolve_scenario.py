@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from planner.findings import Slip
 from planner.model.choices import Choice, Chosen, RangeChoice
 from planner.model.condition import Answers, Done, Unresolved
-from planner.model.ledger import Ledger, broken_words, declare
+from planner.model.ledger import Ledger, broken_words, declare, perhaps_there
+from planner.model.resolve_commands import CommandResolver
 from planner.model.resolve_condition import ConditionResolver
 from planner.model.robot import STATES, Robot
 from planner.model.routine import Routine
@@ -45,6 +46,12 @@ def resolve_scenarios(
     }
     resolver = ScenarioResolver(ledger, routine.robot, conditions, steps)
     scenarios = tuple(resolver.resolve_all(parsed.file.lines))
+    lines = parsed.file.lines
+    if not any(isinstance(line.statement, n.RoutineHead) for line in lines) and not perhaps_there(
+        lines, "routine"
+    ):
+        top = Place(parsed.file.source, 1, 1, 2)
+        ledger.add("missing-line", top, "routine", example=f"routine {routine.name}")
     for line in parsed.file.lines:
         match line.statement:
             case n.RoutineHead(name):
@@ -74,6 +81,9 @@ class ScenarioResolver:
         self.robot = robot
         self.conditions = conditions
         self.steps = steps
+        # What is sent is told as the robot gets it, whichever way a choice turns the plan.
+        as_sent = Chosen(conditions.chosen.choices)
+        self.commands = CommandResolver(ledger, robot, conditions.settings, as_sent)
 
     def resolve_all(self, lines: Iterable[n.Line]) -> Iterator[Scenario]:
         """The scenarios among some lines; a name that is taken is a slip."""
@@ -255,8 +265,8 @@ class ScenarioResolver:
                 return [MustFinish(finish, by_us, place)] if finish else []
             case n.MustBeCutOff():
                 return [MustBeCutOff(place)]
-            case n.MustGive(negated, mechanism, command):
-                return self._give(negated, mechanism, command, place)
+            case n.MustGive():
+                return self._give(written, place)
 
     def _finish(self, name: n.Name) -> str | None:
         if self.steps.get(name.text) is False:
@@ -265,13 +275,15 @@ class ScenarioResolver:
             return None
         return self._step(name)
 
-    def _give(
-        self, negated: bool, mechanism: n.Name, command: n.Name, place: Place
-    ) -> list[Demand]:
-        owner = self.conditions.mechanism(mechanism)
-        if owner is None:
+    def _give(self, written: n.MustGive, place: Place) -> list[Demand]:
+        found = self.commands.command(written.mechanism, written.command)
+        if found is None:
             return []
-        if command.text not in owner.commands:
-            self.ledger.unknown("unknown-command", command, owner.commands, mechanism=owner.name)
-            return []
-        return [MustGive(owner.name, command.text, negated, place)]
+        owner, command = found
+        numbers = None
+        if written.arguments:
+            told = written.mechanism.place.through(written.arguments[-1].place)
+            numbers = self.commands.numbers(written.arguments, owner, command, told)
+            if numbers is None:
+                return []
+        return [MustGive(owner.name, command.name, written.negated, place, numbers)]

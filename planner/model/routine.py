@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 from planner.model.choices import AnyChoice
 from planner.model.condition import Condition
+from planner.model.requirement import Requirement
 from planner.model.robot import Command, Mechanism, Robot
 from planner.model.scenario import Scenario
 from planner.model.units import Amount
@@ -196,6 +197,8 @@ class Routine:
     """The side rules of the whole routine."""
     choices: Mapping[str, AnyChoice] = field(default_factory=dict)
     """What can be chosen before the start, by name."""
+    requirements: tuple[Requirement, ...] = ()
+    """What every run must keep to (M15), as written."""
 
     def groups_around(self, step: str) -> tuple[Group, ...]:
         """The groups a step stands in, outermost first."""

@@ -74,6 +74,8 @@ class MustGive:
     command: str
     negated: bool
     place: Place = field(compare=False)
+    arguments: tuple[Amount, ...] | None = None
+    """The numbers it is sent with, exact; None where any will do."""
 
 
 Demand: TypeAlias = MustVisit | MustFinish | MustBeCutOff | MustGive

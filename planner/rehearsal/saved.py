@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TypeAlias
 
 from planner.graph.run import Event, Finished, LimitReached
+from planner.model.robot import Robot
 from planner.model.scenario import (
     Cue,
     Demand,
@@ -20,6 +21,7 @@ from planner.rehearsal.conditions import Number
 from planner.rehearsal.facts import spoken_fact
 from planner.rehearsal.scenarios import play
 from planner.rehearsal.session import PASS_US, Session, Touch
+from planner.rehearsal.world import Value
 
 _Timed: TypeAlias = tuple[str, int, Touch]
 
@@ -55,9 +57,22 @@ def _last_of_each_moment(touches: list[Touch]) -> Iterator[Touch]:
 
 def _scenario(session: Session, name: str, cues: list[_Timed]) -> Scenario:
     place = session.plan.routine.place
-    written = (Cue(step, at, touch.reading, touch.value, place) for step, at, touch in cues)
+    robot = session.plan.routine.robot
+    written = (
+        Cue(step, at, touch.reading, _readable(robot, touch), place) for step, at, touch in cues
+    )
     unique = tuple(dict.fromkeys(written))
     return Scenario(name, "", PASS_US, unique, (), tuple(_demands(session)), place)
+
+
+def _readable(robot: Robot, touch: Touch) -> Value:
+    """What a sensor said; a number outside of its range is one that cannot be read (M6)."""
+    sensor = robot.sensors.get(touch.reading)
+    bounds = sensor.bounds if sensor else None
+    if bounds is None or not isinstance(touch.value, Amount):
+        return touch.value
+    inside = bounds.low.base <= touch.value.base <= bounds.high.base
+    return touch.value if inside else None
 
 
 def _in_step(touch: Touch, later_us: int) -> _Timed:

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from planner.graph import Plan
+from planner.graph.monitor import judged
 from planner.graph.run import Commanded, Entered, Event, Finished, LimitReached
+from planner.model.requirement import Requirement
 from planner.model.scenario import (
     Cue,
     Demand,
@@ -26,9 +28,12 @@ from planner.rehearsal.world import World
 
 @dataclass(frozen=True, slots=True)
 class Difference:
-    """A demand of a scenario that the run did not meet, and what was seen instead."""
+    """A demand of a scenario that the run did not meet, and what was seen instead.
 
-    demand: Demand
+    A requirement of the routine is demanded of every run.
+    """
+
+    demand: Demand | Requirement
     seen: str
 
 
@@ -68,7 +73,7 @@ def play(plan: Plan, scenario: Scenario) -> Played:
         events.extend(happened)
         now_us += scenario.pass_us
     run = tuple(events)
-    return Played(scenario, run, tuple(_differences(scenario, run)), seen)
+    return Played(scenario, run, tuple(_differences(plan, scenario, run)), seen)
 
 
 class _Cues:
@@ -123,11 +128,13 @@ def _on_the_way(ramp: Ramp, clock_us: int) -> Amount:
 # What must be seen.
 
 
-def _differences(scenario: Scenario, events: tuple[Event, ...]) -> Iterator[Difference]:
+def _differences(plan: Plan, scenario: Scenario, events: tuple[Event, ...]) -> Iterator[Difference]:
     for demand in scenario.demands:
         seen = _missed(demand, events)
         if seen:
             yield Difference(demand, seen)
+    for broken in judged(plan, events):
+        yield Difference(broken.requirement, broken.seen)
 
 
 def _missed(demand: Demand, events: tuple[Event, ...]) -> str:
@@ -140,8 +147,8 @@ def _missed(demand: Demand, events: tuple[Event, ...]) -> str:
         case MustBeCutOff():
             cut_off = any(isinstance(event, LimitReached) and event.cut_off for event in events)
             return "" if cut_off else _end(events)
-        case MustGive(mechanism, command, negated):
-            return _given(mechanism, command, negated, events)
+        case MustGive():
+            return _given(demand, events)
 
 
 def _not_visited(steps: tuple[str, ...], events: tuple[Event, ...]) -> str:
@@ -172,15 +179,27 @@ def _not_finished(finish: str, by_us: int | None, events: tuple[Event, ...]) -> 
     return ""
 
 
-def _given(mechanism: str, command: str, negated: bool, events: tuple[Event, ...]) -> str:
+def _given(demand: MustGive, events: tuple[Event, ...]) -> str:
+    told = (demand.mechanism, demand.command)
     sent = [
         event
         for event in events
-        if isinstance(event, Commanded) and (event.mechanism, event.command) == (mechanism, command)
+        if isinstance(event, Commanded) and (event.mechanism, event.command) == told
     ]
-    if negated:
-        return f"it was given at {seconds_text(sent[0].at_us)}" if sent else ""
-    return "" if sent else "it was never given"
+    as_told = [event for event in sent if _fits(demand, event)]
+    if demand.negated:
+        return f"it was given at {seconds_text(as_told[0].at_us)}" if as_told else ""
+    if as_told or not sent:
+        return "" if as_told else "it was never given"
+    numbers = dict.fromkeys(", ".join(map(str, event.arguments)) for event in sent)
+    return f"it was given with {' and with '.join(numbers)}"
+
+
+def _fits(demand: MustGive, event: Commanded) -> bool:
+    """Whether a command was sent with the numbers demanded, exactly, in whatever unit."""
+    if demand.arguments is None:
+        return True
+    return [one.base for one in demand.arguments] == [one.base for one in event.arguments]
 
 
 def _end(events: tuple[Event, ...]) -> str:

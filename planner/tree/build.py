@@ -256,6 +256,26 @@ class LineBuilder(Transformer[Token, Any]):
     def match_exit(self, value: n.Value, target: n.Name) -> n.MatchExit:
         return n.MatchExit(value, target)
 
+    def told(self, mechanism: n.Name, command: n.Name, *arguments: n.Value | None) -> n.Told:
+        values = tuple(a for a in arguments if a is not None)
+        last = values[-1].place if values else command.place
+        return n.Told(mechanism, command, values, mechanism.place.through(last))
+
+    def in_step(self, step: n.Name) -> n.InStep:
+        return n.InStep(step, step.place)
+
+    def finished_by(self, by: n.Value) -> n.FinishedBy:
+        return n.FinishedBy(by)
+
+    def never_while(self, one: n.Happening, other: n.Happening) -> n.NeverWhile:
+        return n.NeverWhile(one, other)
+
+    def only_after(self, later: n.Happening, earlier: n.Happening) -> n.OnlyAfter:
+        return n.OnlyAfter(later, earlier)
+
+    def leads_to(self, cause: n.Happening, effect: n.Happening, within: n.Value) -> n.LeadsTo:
+        return n.LeadsTo(cause, effect, within)
+
     def start(self, name: n.Name) -> n.Start:
         return n.Start(name)
 
@@ -346,8 +366,15 @@ class LineBuilder(Transformer[Token, Any]):
     def must_be_cut_off(self) -> n.MustBeCutOff:
         return n.MustBeCutOff()
 
-    def must_give(self, negated: Token | None, mechanism: n.Name, command: n.Name) -> n.MustGive:
-        return n.MustGive(negated is not None, mechanism, command)
+    def must_give(
+        self,
+        negated: Token | None,
+        mechanism: n.Name,
+        command: n.Name,
+        *arguments: n.Quantity | None,
+    ) -> n.MustGive:
+        values = tuple(a for a in arguments if a is not None)
+        return n.MustGive(negated is not None, mechanism, command, values)
 
 
 def _joined(kind: type[n.Both] | type[n.Either], parts: tuple[n.Condition, ...]) -> n.Condition:

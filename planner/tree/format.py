@@ -90,6 +90,8 @@ def _routine_statement(statement: n.Statement) -> str:
             return f"choose {name.text}: {reach}"
         case n.MatchExit(value, target):
             return f"at {format_value(value)} of match, go to {target.text}"
+        case n.FinishedBy() | n.NeverWhile() | n.OnlyAfter() | n.LeadsTo():
+            return f"require {_requirement(statement)}"
         case n.Start(name):
             return f"start {name.text}"
         case n.StepHead(name, title):
@@ -141,10 +143,30 @@ def _scenario_statement(statement: n.Statement) -> str:
             return f"must finish in {finish.text}{f' by {format_value(by)}' if by else ''}"
         case n.MustBeCutOff():
             return "must be cut off"
-        case n.MustGive(negated, mechanism, command):
-            return f"must {'not ' if negated else ''}give {mechanism.text} {command.text}"
+        case n.MustGive(negated, mechanism, command, arguments):
+            told = _told(f"{mechanism.text} {command.text}", arguments)
+            return f"must {'not ' if negated else ''}give {told}"
         case _:
             raise AssertionError(f"no layout for {type(statement).__name__}")
+
+
+def _requirement(statement: n.FinishedBy | n.NeverWhile | n.OnlyAfter | n.LeadsTo) -> str:
+    match statement:
+        case n.FinishedBy(by):
+            return f"finished by {format_value(by)}"
+        case n.NeverWhile(one, other):
+            return f"never {_happening(one)} while {_happening(other)}"
+        case n.OnlyAfter(later, earlier):
+            return f"{_happening(later)} only after {_happening(earlier)}"
+        case n.LeadsTo(cause, effect, within):
+            front = f"{_happening(cause)} leads to {_happening(effect)}"
+            return f"{front} within {format_value(within)}"
+
+
+def _happening(happening: n.Happening) -> str:
+    if isinstance(happening, n.InStep):
+        return f"in {happening.step.text}"
+    return _told(f"{happening.mechanism.text} {happening.command.text}", happening.arguments)
 
 
 # What needs parentheses in front of `for`, with a time or a number of looks.
@@ -278,7 +300,7 @@ def _parameters(parameters: tuple[n.Parameter, ...]) -> str:
     return f"({inside})" if inside else ""
 
 
-def _told(front: str, arguments: tuple[n.Value, ...]) -> str:
+def _told(front: str, arguments: Iterable[n.Value]) -> str:
     return f"{front} {', '.join(map(format_value, arguments))}".rstrip()
 
 

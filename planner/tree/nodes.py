@@ -411,6 +411,59 @@ class MatchExit:
 
 
 @dataclass(frozen=True, slots=True)
+class Told:
+    """``arm to 1200 ticks``, in a requirement; without numbers it is the command with any."""
+
+    mechanism: Name
+    command: Name
+    arguments: tuple[Value, ...]
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class InStep:
+    """``in Approach``, in a requirement"""
+
+    step: Name
+    place: Place = field(compare=False)
+
+
+Happening: TypeAlias = Told | InStep
+
+
+@dataclass(frozen=True, slots=True)
+class FinishedBy:
+    """``require finished by 29 s``"""
+
+    by: Value
+
+
+@dataclass(frozen=True, slots=True)
+class NeverWhile:
+    """``require never arm to 1200 ticks while drive forward``"""
+
+    one: Happening
+    other: Happening
+
+
+@dataclass(frozen=True, slots=True)
+class OnlyAfter:
+    """``require roller drop only after claw close``"""
+
+    later: Happening
+    earlier: Happening
+
+
+@dataclass(frozen=True, slots=True)
+class LeadsTo:
+    """``require claw close leads to arm to within 2 s``"""
+
+    cause: Happening
+    effect: Happening
+    within: Value
+
+
+@dataclass(frozen=True, slots=True)
 class Start:
     """``start Wait``"""
 
@@ -610,11 +663,12 @@ class MustBeCutOff:
 
 @dataclass(frozen=True, slots=True)
 class MustGive:
-    """``must give roller take``, or ``must not give``."""
+    """``must give arm to 1200 ticks``, or ``must not give``; without numbers it is with any."""
 
     negated: bool
     mechanism: Name
     command: Name
+    arguments: tuple[Quantity, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -632,6 +686,7 @@ Statement: TypeAlias = (
     | Given | When | Ended | After | GroupHead | TaskHead | Call | Whenever
     | SettingTable | TableRow | ChoiceLine | RangeChoiceLine | Chosen
     | ScenarioHead | EveryPass | Cue | Ramp | MustVisit | MustFinish | MustBeCutOff | MustGive
+    | FinishedBy | NeverWhile | OnlyAfter | LeadsTo
     | Broken
 )  # fmt: skip
 

@@ -25,6 +25,7 @@ ROUTINE_SHAPES: Mapping[str, Mapping[str, Shape]] = {
         "limit": Shape("limit 30 s"),
         "setting": Shape("setting cruise = 40 %", under="table_line"),
         "choose": Shape("choose alliance: red, blue mirrors"),
+        "require": Shape("require finished by 29 s"),
         "at": Shape("at 26 s of match, go to Dock"),
         "start": Shape("start Approach"),
         "step": Shape('step Approach "drive to the post"', under="step_line"),

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from demo import check
+from demo import ROUTINES, check
 
 from planner.model.scenario import Scenario
+from planner.pipeline import rehearse
 from planner.rehearsal import Played, play
 
 PLAN = """
@@ -143,3 +144,62 @@ scenario s
     plan = check(text).plan
     (scenario,) = plan.routine.scenarios
     assert () == play(plan, scenario).differences
+
+
+@pytest.mark.parametrize(
+    ("line", "seen"),
+    [
+        ("must give arm to 100 ticks", []),
+        ("must give arm to 100.0 ticks", []),
+        ("must give drive forward 40 %", []),
+        ("must not give arm to 1200 ticks", []),
+        ("must give arm to 1200 ticks", ["it was given with 100 ticks"]),
+        ("must give drive forward 40.0001 %", ["it was given with 40 %"]),
+        ("must not give arm to 100 ticks", ["it was given at 2 s"]),
+        ("must give drive spin 40 %", ["it was never given"]),
+    ],
+)
+def test_commands_with_numbers(line: str, seen: list[str]) -> None:
+    """A command that must be given with numbers is sent with exactly these."""
+    assert seen == differences(line)
+
+
+def test_a_command_is_demanded_as_it_is_sent() -> None:
+    """Where a choice turns the plan round, a scenario names the number that the robot gets."""
+    text = """choose alliance: red, blue mirrors
+start Turn
+step Turn
+  drive turn 90 deg
+  when drive done, go to Lit
+  after 2 s, go to Lit
+finish Lit
+scenario turned
+  choose alliance blue
+  must give drive turn -90 deg
+  must not give drive turn 90 deg
+"""
+    mirrored = (
+        (ROUTINES / "moth.bot")
+        .read_text(encoding="utf-8")
+        .replace("command turn(angle deg)", "command turn(angle deg mirrors)")
+    )
+    checked = check(text, mirrored)
+    (scenario,) = checked.plan.routine.scenarios
+    assert () == rehearse(checked, scenario).differences
+
+
+@pytest.mark.parametrize(
+    ("requirement", "seen"),
+    [
+        ("require finished by 4 s", ["no finish by 4 s"]),
+        ("require finished by 5 s", []),
+        ("require never arm to while in D", ["`arm to` and `in D` were both on at 2 s"]),
+    ],
+)
+def test_requirements_are_judged_in_every_scenario(requirement: str, seen: list[str]) -> None:
+    """A scenario whose run breaks a requirement fails with the requirement's own line."""
+    text = requirement + PLAN + "scenario s\n  in D, after 2.5 s, arm done\n  must visit A, D\n"
+    plan = check(text).plan
+    played = play(plan, plan.routine.scenarios[0])
+    assert seen == [difference.seen for difference in played.differences]
+    assert {requirement} >= {one.demand.place.words for one in played.differences}

@@ -5,12 +5,14 @@ from planner.checks.habits.conditions import CONDITIONS
 from planner.checks.habits.exits import EXITS
 from planner.checks.habits.habit import Habit
 from planner.checks.habits.lines import LINES, TASK_LINES
+from planner.checks.habits.requirement_lines import REQUIREMENT_LINES
 from planner.checks.habits.robot_lines import ROBOT_LINES
 from planner.checks.habits.scenario_lines import SCENARIO_LINES
 from planner.checks.habits.signs import SIGNS
 
 HABITS: tuple[Habit, ...] = (
     *TASK_LINES,
+    *REQUIREMENT_LINES,
     *SIGNS,
     *ROBOT_LINES,
     *SCENARIO_LINES,

@@ -1,0 +1,82 @@
+"""What it finds
+    A requirement that is broken as soon as a run comes to a certain step: the step itself does what
+    is never to be at once, or nothing in the plan does what has to come first or has to follow.
+
+Why it matters on the field
+    The plan does what its own author has ruled out, in every run that comes there.
+
+Example
+    require claw open only after arm to 1200 ticks
+    start Place
+    step Place
+      claw open
+      after 0.6 s, go to Lit
+    finish Lit
+
+Instead
+    require claw open only after arm to 1200 ticks
+    start Raise
+    step Raise
+      arm to 1200 ticks
+      when arm done, go to Place
+      after 3 s, go to GiveUp
+    step Place
+      claw open
+      after 0.6 s, go to Lit
+    finish Lit
+    finish GiveUp
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from planner.checks.case import Case, Found
+from planner.checks.required import beginning, can_come, reachable, whole_plan
+from planner.findings import Related
+from planner.graph import Plan
+from planner.model.requirement import LeadsTo, NeverWhile, OnlyAfter, Requirement
+
+
+def find(case: Case) -> Iterator[Found]:
+    """The requirements that one step, or what no step does, is enough to break."""
+    plan = whole_plan(case)
+    if plan is None:
+        return
+    steps = reachable(plan)
+    for requirement in plan.routine.requirements:
+        step, why = _breaks(plan, requirement, steps)
+        if step:
+            yield Found(
+                requirement.place,
+                f"every run that comes to `{step}` breaks this requirement",
+                why,
+                f"Mend the plan so that it keeps to the line, or `{step}` out of it; if the line "
+                "says more than you mean, say less.",
+                steps=(step,),
+                related=(Related(plan.step(step).place, "broken here"),),
+            )
+
+
+def _breaks(plan: Plan, requirement: Requirement, steps: set[str]) -> tuple[str, str]:
+    """The first step that breaks it and why, in a sentence; both empty where none surely does."""
+    match requirement:
+        case NeverWhile(one, other):
+            both = beginning(plan, other, set(beginning(plan, one, steps)))
+            if both:
+                what = f"`{one.spoken}` and `{other.spoken}`"
+                return both[0], f"In `{both[0]}` {what if one != other else 'it'} comes at once."
+        case OnlyAfter(later, earlier):
+            first = beginning(plan, later, steps)
+            start = [step for step in first if step == plan.routine.start]
+            if first and (later == earlier or not can_come(plan, earlier, steps)):
+                return first[0], f"Nothing does `{earlier.spoken}` before it."
+            if start:
+                return start[0], "The plan begins there, and nothing has come before."
+        case LeadsTo(cause, effect):
+            first = beginning(plan, cause, steps)
+            if first and cause != effect and not can_come(plan, effect, steps):
+                return first[0], f"Nothing in the plan does `{effect.spoken}`, so it never follows."
+        case _:
+            pass
+    return "", ""

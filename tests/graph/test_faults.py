@@ -156,6 +156,7 @@ def test_modes(asked: str, expected: list[str]) -> None:
         ("not range_front < 8 cm", "range_front unplugged", set()),
         ("range_front unreadable", "range_front unplugged", {True}),
         ("bumper pressed for 1 s", "bumper stuck at pressed", {True, False}),
+        ("drive travelled stays within 1 cm for 1 s", "drive travelled does not", {True, False}),
     ],
 )
 def test_outcomes(condition: str, fault: str, expected: set[bool]) -> None:

@@ -65,6 +65,7 @@ from planner.checks import (
     wrong_count,
     wrong_looks,
     wrong_question,
+    wrong_runs,
     wrong_time,
     wrong_unit,
 )
@@ -98,6 +99,7 @@ READING: tuple[Check, ...] = (
     Check(Severity.ERROR, wrong_arguments),
     Check(Severity.ERROR, wrong_count),
     Check(Severity.ERROR, wrong_looks),
+    Check(Severity.ERROR, wrong_runs),
     Check(Severity.ERROR, wrong_time),
     Check(Severity.ERROR, negative_tolerance),
     Check(Severity.ERROR, wrong_action),

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Mapping
 from planner.findings import nearest
 from planner.model.choices import Chosen
 from planner.model.condition import settled_by_choice
+from planner.model.expectation import expectation
 from planner.model.ledger import Ledger, declare, room_for_match_exit
 from planner.model.resolve_commands import CommandResolver
 from planner.model.resolve_condition import ConditionResolver
@@ -276,12 +277,19 @@ class StepResolver:
                 case n.Given() as written:
                     given = commands.given(written, place)
                     parts.commands.extend([given] if given else [])
-                case n.When(condition, target):
+                case n.When(condition, target, expected):
                     resolved, lead = conditions.resolve(condition), self._counted(scope, target)
+                    expect = expectation(self.ledger, expected) if expected else None
                     # What the choice rules out is no exit of this variant.
                     if lead.step and settled_by_choice(resolved) is not False:
                         when = WhenExit(
-                            resolved, lead.step, lead.count, place, lead.restarts, lead.ended
+                            resolved,
+                            lead.step,
+                            lead.count,
+                            place,
+                            lead.restarts,
+                            lead.ended,
+                            expect,
                         )
                         parts.whens.append(when)
                 case n.After(value, target):

@@ -52,6 +52,19 @@ class Count:
 
 
 @dataclass(frozen=True, slots=True)
+class Expect:
+    """What a healthy robot does: an exit's condition comes true between `low_us` and `high_us`
+    after the step was entered, in `hits` of `runs` runs. Nothing but timing and odds goes by it.
+    """
+
+    low_us: int
+    high_us: int
+    hits: int
+    runs: int
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
 class WhenExit:
     """Left when a condition is true."""
 
@@ -64,6 +77,7 @@ class WhenExit:
     round of it that has."""
     ended: Place | None = field(default=None, compare=False)
     """The `when task ends` line that says where the exit leads, where it ends a task."""
+    expect: Expect | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -322,6 +322,16 @@ class LineBuilder(Transformer[Token, Any]):
     def when(self, condition: n.Condition, target: n.Target) -> n.When:
         return n.When(condition, target)
 
+    def expected(
+        self,
+        condition: n.Condition,
+        span: n.Span,
+        hits: n.Name | None,
+        runs: n.Name | None,
+        target: n.Target,
+    ) -> n.When:
+        return n.When(condition, target, n.Expect(span, hits, runs))
+
     def ended(self, outcome: n.Name, target: n.Target) -> n.Ended:
         return n.Ended(outcome, target)
 

@@ -110,14 +110,21 @@ def _routine_statement(statement: n.Statement) -> str:
             return f"whenever {format_condition(condition)}, {told}"
         case n.Given(keep, mechanism, command, arguments):
             return ("keep " if keep else "") + _told(f"{mechanism.text} {command.text}", arguments)
-        case n.When(condition, target):
-            return f"when {format_condition(condition)}, {format_target(target)}"
+        case n.When(condition, target, expect):
+            expected = _expected(expect) if expect else ""
+            return f"when {format_condition(condition)}{expected}, {format_target(target)}"
         case n.Ended(outcome, target):
             return f"when task ends {outcome.text}, {format_target(target)}"
         case n.After(value, target):
             return f"after {format_value(value)}, {format_target(target)}"
         case _:
             return _scenario_statement(statement)
+
+
+def _expected(expect: n.Expect) -> str:
+    runs = f", {expect.hits.text} of {expect.runs.text} runs" if expect.hits and expect.runs else ""
+    low, high = format_value(expect.span.low), format_value(expect.span.high)
+    return f", expect {low} to {high}{runs}"
 
 
 def _scenario_statement(statement: n.Statement) -> str:

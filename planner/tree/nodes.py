@@ -549,11 +549,21 @@ class Target:
 
 
 @dataclass(frozen=True, slots=True)
+class Expect:
+    """``expect 0.8 s to 1.4 s, 19 of 20 runs``; the numbers of runs are None if left out."""
+
+    span: Span
+    hits: Name | None = None
+    runs: Name | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class When:
-    """``when bumper pressed, go to Grip``"""
+    """``when bumper pressed, expect 0.8 s to 1.4 s, go to Grip``"""
 
     condition: Condition
     target: Target
+    expect: Expect | None = None
 
 
 @dataclass(frozen=True, slots=True)

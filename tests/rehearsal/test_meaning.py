@@ -450,3 +450,15 @@ def test_a_reading_in_turns_wraps_at_a_turn() -> None:
     running.pass_(0, {})
     assert () == running.pass_(10_000, {"drive facing": 0.3})
     assert () != running.pass_(20_000, {"drive facing": -0.46})
+
+
+def test_what_is_expected_changes_nothing() -> None:
+    """A run goes by what the sensors say, whatever was expected of them (section 4)."""
+    plain = "step A; when bumper pressed{}, go to B; after 1 s, go to C\n" + ENDS
+    expected = plain.format(", expect 0.1 s to 0.2 s, 9 of 10 runs")
+    for trace in (
+        [(0, QUIET), (500, PRESSED)],
+        [(0, QUIET), (50, PRESSED)],
+        [(0, QUIET), (1000, QUIET)],
+    ):
+        assert left_for(plain.format(""), trace) == left_for(expected, trace)

@@ -41,6 +41,6 @@ def find(case: Case) -> Iterator[Found]:
             "The first number says in how many runs the exit came in that time, the second how "
             "many runs were tried.",
             "Write two whole numbers, the first from 1 up to the second, the second up to 1000:",
-            paste=(", 19 of 20 runs",),
+            paste=("19 of 20 runs",),
             steps=steps_of(slip),
         )

@@ -29,7 +29,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import steps_of
+from planner.checks.words import mended_line, steps_of
 
 
 def find(case: Case) -> Iterator[Found]:
@@ -41,6 +41,6 @@ def find(case: Case) -> Iterator[Found]:
             "The first number says in how many runs the exit came in that time, the second how "
             "many runs were tried.",
             "Write two whole numbers, the first from 1 up to the second, the second up to 1000:",
-            paste=("19 of 20 runs",),
+            paste=(mended_line(slip.place, "19 of 20"),),
             steps=steps_of(slip),
         )

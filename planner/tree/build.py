@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from typing import Any
 
-from lark import Token, Transformer, v_args
+from lark import Token, v_args
 
 from planner.text import Place, Source
 from planner.tree import nodes as n
+from planner.tree.build_scenario import ScenarioBuilder
 
 
 @v_args(inline=True)
-class LineBuilder(Transformer[Token, Any]):
+class LineBuilder(ScenarioBuilder):
     """Builds the statement of one line; the methods are named after the grammar's rules.
 
     Children that the grammar marks as optional arrive as None when they were left out.
@@ -337,54 +338,6 @@ class LineBuilder(Transformer[Token, Any]):
 
     def after(self, value: n.Value, target: n.Target) -> n.After:
         return n.After(value, target)
-
-    # Scenarios.
-    def scenario(self, name: n.Name, title: str | None) -> n.ScenarioHead:
-        return n.ScenarioHead(name, title or "")
-
-    def every_pass(self, value: n.Quantity) -> n.EveryPass:
-        return n.EveryPass(value)
-
-    def cue(self, *parts: Any) -> n.Cue:
-        *step, at, fact = parts
-        return n.Cue(step[0] if step else None, at, fact)
-
-    def ramp(
-        self,
-        step: n.Name | None,
-        start: n.Quantity,
-        end: n.Quantity,
-        subject: n.Subject,
-        low: n.Value,
-        high: n.Value,
-    ) -> n.Ramp:
-        place = subject.first.place.through(high.place)
-        return n.Ramp(step, start, end, subject, low, high, place)
-
-    def not_done(self, mechanism: n.Name, word: n.Name) -> n.NotDone:
-        return n.NotDone(mechanism, word, mechanism.place.through(word.place))
-
-    def number_fact(self, subject: n.Subject, value: n.Value) -> n.NumberFact:
-        return n.NumberFact(subject, value, subject.first.place.through(value.place))
-
-    def must_visit(self, steps: tuple[n.Name, ...]) -> n.MustVisit:
-        return n.MustVisit(steps)
-
-    def must_finish(self, finish: n.Name, by: n.Quantity | None) -> n.MustFinish:
-        return n.MustFinish(finish, by)
-
-    def must_be_cut_off(self) -> n.MustBeCutOff:
-        return n.MustBeCutOff()
-
-    def must_give(
-        self,
-        negated: Token | None,
-        mechanism: n.Name,
-        command: n.Name,
-        *arguments: n.Quantity | None,
-    ) -> n.MustGive:
-        values = tuple(a for a in arguments if a is not None)
-        return n.MustGive(negated is not None, mechanism, command, values)
 
 
 def _joined(kind: type[n.Both] | type[n.Either], parts: tuple[n.Condition, ...]) -> n.Condition:

@@ -18,6 +18,7 @@ LONG: dict[str, str] = {
 # Classes whose methods need no docstring, and why.
 PLAIN: dict[str, str] = {
     "planner/tree/build.py:LineBuilder": "its methods are the grammar's rules, named after them",
+    "planner/tree/build_scenario.py:ScenarioBuilder": "as those of LineBuilder",
 }
 
 _Documented = ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef

@@ -9,19 +9,10 @@ from planner.checks.case import Case, Found
 from planner.checks.limits import limit_is_known
 from planner.checks.truth import Settled, settled
 from planner.findings import Related
+from planner.graph.atoms import Asking, Key, looks_at
 from planner.graph.owners import owners
-from planner.model.condition import (
-    All,
-    Any,
-    Compare,
-    Condition,
-    Held,
-    MatchClock,
-    Not,
-    Source,
-    Within,
-    leaves,
-)
+from planner.graph.possible import always_true, can_be_true
+from planner.model.condition import Compare, Condition, MatchClock, Not, Source, Within, leaves
 from planner.model.robot import Reading
 from planner.model.routine import Rule
 from planner.model.spoken import spoken_condition
@@ -38,7 +29,8 @@ def found_of(case: Case, always: bool) -> Iterator[Found]:
         for condition, line in owner.conditions:
             for one in settled(condition, limit_us):
                 if one.always is always:
-                    effect = _effect(one, _is_whole(condition, one), isinstance(line, Rule))
+                    whole = _settles(condition, always, limit_us)
+                    effect = _effect(one, whole, isinstance(line, Rule))
                     yield _found(owner.steps if owner.name else (), one, effect)
 
 
@@ -59,21 +51,15 @@ def _place(condition: Condition) -> Place:
     return next(leaves(condition)).place
 
 
-def _is_whole(condition: Condition, one: Settled) -> bool:
-    """Whether what is settled is all that the exit waits for."""
-    inner = condition.part if isinstance(condition, Held) else condition
-    if isinstance(inner, Not) and one.negated[0]:
-        inner = inner.part
-    if isinstance(inner, All | Any):
-        return 1 < len(one.asked) == len(inner.parts)
-    return inner is one.asked[0]
+def _settles(condition: Condition, always: bool, limit_us: int | None) -> bool:
+    """Whether all that a line waits for is settled, not only a part of it."""
+    if always:
+        return always_true(condition, limit_us)
+    return can_be_true(condition, limit_us).never
 
 
 def _headline(one: Settled) -> str:
-    spoken = [
-        spoken_condition(Not(leaf) if negated else leaf)
-        for leaf, negated in zip(one.asked, one.negated, strict=True)
-    ]
+    spoken = [spoken_condition(part) for part in one.asked]
     if len(spoken) == 1:
         return f"`{spoken[0]}` {'is always true' if one.always else 'can never be true'}"
     if one.always:
@@ -91,8 +77,11 @@ def _effect(one: Settled, whole: bool, rule: bool) -> str:
 
 def _reason(first: Condition, one: Settled) -> str:
     if len(one.asked) > 1:
-        sure = "Whatever the sensor says, one of them holds."
-        return sure if one.always else "Nothing that the sensor says is all of that at once."
+        sensor = "sensor says" if len(_sources(one)) == 1 else "sensors say"
+        if one.always:
+            return f"Whatever the {sensor}, one of them holds."
+        return f"Nothing that the {sensor} is all of that at once."
+    first = first.part if isinstance(first, Not) else first
     if isinstance(first, Within) and first.tolerance.base < 0:
         return "A tolerance below 0 leaves no number at all."
     if isinstance(first, MatchClock):
@@ -113,9 +102,15 @@ def _gives(source: Source) -> str:
     return f"{name} gives {span}, nothing else."
 
 
+def _sources(one: Settled) -> set[Key]:
+    """What the conditions that settle something look at."""
+    return {key for part in one.asked for key in looks_at(Asking(part))}
+
+
 def _way_out(first: Condition, one: Settled) -> str:
     if len(one.asked) > 1:
         return f"Change one of them{'.' if one.always else ', or write them as two exits.'}"
+    first = first.part if isinstance(first, Not) else first
     if isinstance(first, Within) and first.tolerance.base < 0:
         return "Write the tolerance without the minus sign."
     if isinstance(first, MatchClock):

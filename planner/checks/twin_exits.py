@@ -43,9 +43,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.meaning import meaning
 from planner.findings import Related
 from planner.graph.owners import Owner, owners
+from planner.model.meaning import meaning
 from planner.model.routine import AfterExit, MatchExit, WhenExit
 from planner.model.spoken import spoken_condition
 from planner.model.units import seconds_text

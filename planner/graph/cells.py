@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import pairwise
+from math import floor
 from typing import TypeAlias
 
 from planner.model.condition import Answers, Compare, MatchClock, Source, Unreadable, Within
@@ -78,11 +79,21 @@ def values_of(asked: Sequence[Asked], limit_us: int | None = None) -> list[Value
     if isinstance(first, MatchClock):
         # Exits are asked from the second pass on, and not any more at the limit (M3, M11).
         low, high = Fraction(1), None if limit_us is None else Fraction(max(1, limit_us - 1))
-        return _numbers(asked, low, high) if high else []
+        return _whole(_numbers(asked, low, high)) if high else []
     source = first.source
     if source.wraps and (source.unit is None or source.unit.dimension is not Dimension.ANGLE):
         return []
     return [*_numbers(asked, *range_of(source)), *unreadable]
+
+
+def edges_of(asked: Sequence[Asked]) -> frozenset[Value]:
+    """The single numbers among the values that tell answers apart: thresholds, ends of ranges."""
+    ends: set[Value] = set()
+    for leaf in asked:
+        if isinstance(leaf, Compare | Within):
+            ends.update(range_of(leaf.source))
+    ends.update(point for leaf in asked for point in _thresholds(leaf))
+    return frozenset(ends)
 
 
 def _compares(value: Fraction | str, operator: str, limit: Fraction) -> bool:
@@ -106,6 +117,18 @@ def _numbers(asked: Sequence[Asked], low: Fraction | None, high: Fraction | None
         for value in (*points, *between, *beyond)
         if (low is None or value >= low) and (high is None or value <= high)
     ]
+
+
+def _whole(numbers: list[Value]) -> list[Value]:
+    """Times, which are whole microseconds; none lies between two that follow each other."""
+    known = set(numbers)
+    found: list[Value] = []
+    for number in numbers:
+        assert isinstance(number, Fraction)
+        whole = Fraction(floor(number))
+        if whole == number or whole not in known:
+            found.append(whole)
+    return found
 
 
 def _thresholds(leaf: Asked) -> Iterator[Fraction]:

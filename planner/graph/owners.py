@@ -76,6 +76,18 @@ def owners_around(routine: Routine, step: str) -> tuple[Group | Step, ...]:
     return (*routine.groups_around(step), routine.steps[step])
 
 
+def asked_around(routine: Routine, owner: Owner) -> tuple[Group, ...]:
+    """The groups that are asked before a step or a group, outermost first."""
+    found: list[Group] = []
+    name = routine.groups[owner.name].inside if owner.is_group else ""
+    if owner.name in routine.steps:
+        name = routine.steps[owner.name].group
+    while name:
+        found.insert(0, routine.groups[name])
+        name = found[0].inside
+    return tuple(found)
+
+
 def is_incomplete(routine: Routine, step: str) -> bool:
     """Whether a line of a step, or of a group around it, could not be made sense of."""
     return any(owner.incomplete for owner in owners_around(routine, step))

@@ -26,6 +26,7 @@ from planner.checks import (
     limits_over_match,
     lookalike_names,
     match_exit_after_finish,
+    match_exit_leads_back,
     match_exit_too_late,
     motor_left_on,
     never_true,
@@ -107,6 +108,7 @@ PLANNED: tuple[Check, ...] = (
     Check(Severity.WARNING, limits_over_match),
     Check(Severity.ERROR, match_exit_too_late),
     Check(Severity.WARNING, match_exit_after_finish),
+    Check(Severity.WARNING, match_exit_leads_back),
     Check(Severity.WARNING, blind_step, of_tasks=True),
     Check(Severity.NOTE, limit_leads_where_success_leads),
     # Requirements and scenarios.

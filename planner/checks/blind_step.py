@@ -31,10 +31,12 @@ from collections.abc import Iterator
 from planner.checks.advice import sensor_line
 from planner.checks.case import Case, Found
 from planner.findings import Related
+from planner.graph import Plan
+from planner.graph.lanes import lane_exits_of, looks_only_at_lanes
 from planner.graph.lasting import kept_moving, last_given
 from planner.graph.owners import first_limit, given_in, owners_around
 from planner.model.robot import Action, OutputKind, SetPower
-from planner.model.routine import AfterExit, Given, Routine, Step
+from planner.model.routine import AfterExit, Given, Step
 from planner.model.spoken import spoken_command
 from planner.model.units import Amount, seconds_text
 
@@ -47,7 +49,7 @@ def find(case: Case) -> Iterator[Found]:
     timed = [
         (step, first)
         for step in routine.steps.values()
-        if not step.is_finish and (first := _only_time(routine, step))
+        if not step.is_finish and (first := _only_time(case.plan, step))
     ]
     if not timed:
         return
@@ -60,10 +62,17 @@ def find(case: Case) -> Iterator[Found]:
             yield _found(step, first, moving)
 
 
-def _only_time(routine: Routine, step: Step) -> AfterExit | None:
+def _only_time(plan: Plan, step: Step) -> AfterExit | None:
     """The time limit that ends a step, where nothing but time does."""
-    around = owners_around(routine, step.name)
-    if any(owner.incomplete or owner.whens for owner in around):
+    routine, outer = plan.routine, plan.outer.get(step.name, frozenset())
+    for owner in owners_around(routine, step.name):
+        if owner.incomplete:
+            return None
+        # When the block around a lane waits for lanes, the step is over by then.
+        over = owner.name in outer
+        if any(not (over and looks_only_at_lanes(when.condition)) for when in owner.whens):
+            return None
+    if step.is_block and any(lane_exits_of(plan, step.name)):
         return None
     return first_limit(routine, step.name)
 

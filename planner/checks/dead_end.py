@@ -37,6 +37,7 @@ from collections.abc import Iterator
 from planner.checks.advice import homes_from, limit_line, sensor_line, ways_home
 from planner.checks.case import Case, Found
 from planner.graph import Plan
+from planner.graph.lanes import lane_exits_of
 from planner.graph.lasting import last_given
 from planner.graph.owners import owners_around
 from planner.graph.walks import open_exits
@@ -51,7 +52,13 @@ def find(case: Case) -> Iterator[Found]:
     routine, homes = case.plan.routine, ways_home(case.plan)
     for step in routine.steps.values():
         around = owners_around(routine, step.name)
-        if step.is_finish or any(o.incomplete or o.whens or o.afters for o in around):
+        if (
+            step.is_finish
+            or step.ends_lane
+            or any(o.incomplete or o.whens or o.afters for o in around)
+        ):
+            continue
+        if step.is_block and any(lane_exits_of(case.plan, step.name)):
             continue
         in_task = any(group.ends for group in routine.groups_around(step.name))
         yield Found(

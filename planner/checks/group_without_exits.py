@@ -42,9 +42,12 @@ def find(case: Case) -> Iterator[Found]:
     if plan is None:
         return
     for owner in owners(plan.routine):
-        if not owner.is_group or plan.routine.groups[owner.name].task or owner.incomplete:
+        if not owner.is_group or owner.incomplete:
             continue
-        place = plan.routine.groups[owner.name].place
+        group = plan.routine.groups[owner.name]
+        if group.task or group.is_block or group.lane:
+            continue
+        place = group.place
         if not owner.steps:
             yield Found(
                 place,

@@ -56,7 +56,9 @@ def find(case: Case) -> Iterator[Found]:
         name for slip in case.slips_of("unknown-step") for name in nearest(slip.word, slip.known)
     }
     meant |= _behind_outcomes(case)
-    lost = set(graph) - reached(graph, played(plan, graph) | meant)
+    # A lane that does not come to its end has a finding of its own, where it matters.
+    ends = {name for name, step in plan.routine.steps.items() if step.ends_lane}
+    lost = set(graph) - reached(graph, played(plan, graph) | meant) - ends
     position = {name: index for index, name in enumerate(plan.routine.steps)}
     alone = graph.subgraph(lost)
     first = entries(plan, alone)

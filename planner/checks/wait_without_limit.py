@@ -28,11 +28,12 @@ from collections.abc import Iterator
 
 from planner.checks.advice import homes_from, limit_lines, ways_home
 from planner.checks.case import Case, Found
-from planner.graph import ExitKind
+from planner.graph import ExitKind, Plan
+from planner.graph.lanes import lane_exits_of
 from planner.graph.owners import first_limit, is_incomplete, owners_around
 from planner.graph.walks import open_exits
 from planner.model.condition import All, Any, ChoiceIs, Condition, MatchClock
-from planner.model.routine import AfterExit, MatchExit, Routine, Step, WhenExit
+from planner.model.routine import AfterExit, MatchExit, Step, WhenExit
 from planner.model.spoken import spoken_condition
 from planner.model.units import seconds_text
 
@@ -45,7 +46,7 @@ def find(case: Case) -> Iterator[Found]:
     waiting = [
         (step, whens)
         for step in routine.steps.values()
-        if not step.is_finish and (whens := _waits(routine, step))
+        if not step.is_finish and not step.ends_lane and (whens := _waits(case.plan, step))
     ]
     if not waiting:
         return
@@ -56,11 +57,19 @@ def find(case: Case) -> Iterator[Found]:
         yield _found(step, whens, homes_from(case.plan, step.name, homes), clock)
 
 
-def _waits(routine: Routine, step: Step) -> list[WhenExit]:
-    """What a step waits for where no time limit ends it; its own exits first."""
+def _waits(plan: Plan, step: Step) -> list[WhenExit]:
+    """What a step waits for where no time limit ends it; its own exits first.
+
+    A block of lanes waits for what leads out of it, also out of its lanes.
+    """
+    routine = plan.routine
     if is_incomplete(routine, step.name) or first_limit(routine, step.name):
         return []
-    around = reversed(owners_around(routine, step.name))
+    # What stands around a lane is told at the block.
+    outer = plan.outer.get(step.name, frozenset())
+    around = [o for o in reversed(owners_around(routine, step.name)) if o.name not in outer]
+    if step.is_block:
+        around += [plan.step(exit_.source) for exit_ in lane_exits_of(plan, step.name)]
     whens = [when for owner in around for when in owner.whens]
     ended = any(_comes_by_itself(when.condition, routine.limit_us) for when in whens)
     return [] if ended else whens

@@ -25,6 +25,8 @@ from planner.model.condition import (
     Done,
     Fixed,
     Held,
+    LaneIn,
+    LanesDone,
     Looks,
     Not,
     Once,
@@ -36,6 +38,7 @@ from planner.model.condition import (
 )
 from planner.model.meaning import meaning
 from planner.model.robot import Reading
+from planner.model.routine import end_of_lane
 
 Key: TypeAlias = tuple[object, ...]
 """What is looked at or remembered; two conditions with one key are settled by one value."""
@@ -138,6 +141,11 @@ class Atoms:
                 return self._one_of((SOURCE, f"choice {choice}", ""), value)
             case Done(mechanism):
                 return self._one_of((SOURCE, f"{mechanism.name} done", ""), True)
+            case LanesDone(lanes, every):
+                done = [self._one_of(_lane(lane), end_of_lane(lane)) for lane in lanes]
+                return _joined(done, kleene.both if every else kleene.either)
+            case LaneIn(lane, step):
+                return self._one_of(_lane(lane), step)
             case _ if isinstance(condition, Asked):
                 return self._look(condition, owner)
             case _:
@@ -214,6 +222,11 @@ def looks_at(asking: Asking) -> frozenset[Key]:
 def source_key(leaf: Asked, owner: str) -> Key:
     """What a leaf looks at; the owner is part of it where the reading counts from its entry."""
     return (SOURCE, asks(leaf), owner if counts_from_entry(leaf) else "")
+
+
+def _lane(lane: str) -> Key:
+    """Which step a lane is in; it is in one at a time."""
+    return (SOURCE, f"lane {lane}", "")
 
 
 def counts_from_entry(leaf: Condition) -> bool:

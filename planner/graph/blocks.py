@@ -14,10 +14,12 @@ from typing import TypeAlias
 
 import networkx as nx
 
+from planner.graph.clocks import FOREVER_US, ended_by_clock_us
+from planner.graph.lanes import exits_by_block, is_joined
 from planner.graph.owners import groups_left, is_incomplete
 from planner.graph.timed_way import NOWHERE, Lasting, Longest, Way, forward_ways, offer, spelt_out
 from planner.graph.unfold import Exit, ExitKind, Plan
-from planner.graph.walks import own_exits, own_ways, reached
+from planner.graph.walks import own_ways
 from planner.model.routine import MatchExit
 
 MOST_STATES = 20_000
@@ -25,8 +27,6 @@ MOST_STATES = 20_000
 
 MOST_ENTRIES = 8
 """A block that is entered at more of its steps is taken as if all its entries were one."""
-
-_FOREVER_US = 10**15
 
 _Node: TypeAlias = tuple[str, str]
 """A step and nothing, or a block and the step at which it is entered."""
@@ -45,7 +45,9 @@ class Blocks:
         self._blocks = {
             group.name: group
             for group in routine.groups.values()
-            if group.task or group.afters or group.match_exits
+            # A block of lanes is one step, which lasts as long as its lanes or its limit.
+            if group.lane
+            or (not group.is_block and (group.task or group.afters or group.match_exits))
         }
         self._around = {
             name: tuple(
@@ -61,7 +63,9 @@ class Blocks:
         self._again: set[str] = set()
         """The blocks that may be entered several times."""
         self._sort_exits()
-        self._clock = {name: self._latest_us(name) for name in self._blocks}
+        self._clock = {
+            name: ended_by_clock_us(plan, name) for name in (*self._blocks, *plan.begins)
+        }
         self._inner: dict[_Node, dict[str, Way]] = {}
         """By block with its entry and step in it, the longest way from there out of that step."""
         self._endless_blocks: set[str] = set()
@@ -71,9 +75,13 @@ class Blocks:
                 self._inner[name, ""] = self._through(name, entries)
             else:
                 self._inner.update({(name, step): self._through(name, [step]) for step in entries})
-            if self._is_limited(name):
+            lane = self._blocks[name].lane
+            limiting = self._blocks[name].inside if lane else name
+            if self._is_limited(limiting):
                 self._endless_blocks.discard(name)
                 self.endless -= {step for step, a in self._around.items() if name in a}
+            elif lane and name in self._endless_blocks and self._around[limiting]:
+                self._endless_blocks.update(self._around_block(self._around[limiting][-1]))
 
     def longest_from(self, start: str) -> Longest:
         """The longest way from a step to where it ends."""
@@ -83,18 +91,19 @@ class Blocks:
 
     def is_limited(self, step: str) -> bool:
         """Whether a group around a step ends it, by its own limit or by the match clock."""
-        return any(self._is_limited(block) for block in self._around[step])
+        return any(self._is_limited(g.name) for g in self.plan.routine.groups_around(step))
 
     # What belongs to which block.
 
     def _is_limited(self, block: str) -> bool:
-        return bool(self._blocks[block].afters) or self._clock[block] < _FOREVER_US
+        afters = self.plan.routine.groups[block].afters
+        return bool(afters) or self._clock.get(block, FOREVER_US) < FOREVER_US
 
     def _sort_exits(self) -> None:
         tied: dict[str, int] = {}
         for number, component in enumerate(nx.strongly_connected_components(own_ways(self.plan))):
             tied.update(dict.fromkeys(component, number))
-        for exit_ in own_exits(self.plan):
+        for exit_ in exits_by_block(self.plan):
             left = groups_left(self.plan, exit_)
             stays = [name for name in self._around[exit_.source] if name not in left]
             block = stays[-1] if stays else ""
@@ -105,6 +114,11 @@ class Blocks:
             entered = self._enter(exit_.target, block)
             if tied[exit_.source] == tied[exit_.target]:
                 self._again.update(entered)
+                if exit_.target in self.plan.begins:
+                    self._again.update(self.plan.routine.groups[exit_.target].lanes)
+        for block, first in self.plan.begins.items():
+            for step in first:
+                self._enter(step, self._around[block][-1] if self._around[block] else "")
         routine = self.plan.routine
         for target in (routine.start, *(exit_.target for exit_ in routine.match_exits)):
             if target:
@@ -131,23 +145,6 @@ class Blocks:
         index = around.index(block) + 1 if block else 0
         return around[index] if index < len(around) else step
 
-    def _latest_us(self, name: str) -> int:
-        """When the match clock takes a run out of a group for good; a long time if it does not."""
-        group = self._blocks[name]
-        steps = {step for step, around in self._around.items() if name in around}
-        if not group.match_exits or group.incomplete:
-            return _FOREVER_US
-        graph = own_ways(self.plan)
-        return min(
-            (
-                exit_.at_us
-                for exit_ in group.match_exits
-                if exit_.at_us < self.plan.routine.limit_us
-                and reached(graph, [exit_.target]).isdisjoint(steps)
-            ),
-            default=_FOREVER_US,
-        )
-
     # How long it lasts.
 
     def _node(self, block: str, step: str) -> _Node:
@@ -164,7 +161,7 @@ class Blocks:
         leaving = self._leaving(name, arrivals)
         if group.incomplete or not self._is_limited(name):
             return leaving
-        limit_us = min((after.limit_us for after in group.afters), default=_FOREVER_US)
+        limit_us = min((after.limit_us for after in group.afters), default=FOREVER_US)
         capped = Way(limit_us + self.pass_us, None, Lasting(name, limit_us))
         endless = name in self._endless_blocks
         return {
@@ -183,23 +180,45 @@ class Blocks:
     def _left(self, block: str, node: _Node, step: str, way: Way) -> Way:
         """A way that came to a step or block, until it leaves it from a step."""
         child = node[0]
+        if child in self.plan.begins:
+            return self._left_lanes(block, child, way)
         if child not in self._blocks:
+            if self.plan.step(step).ends_lane:
+                return way
             lasts_us = self._lasts_us(step)
             total_us = way.total_us + lasts_us + (self.pass_us if lasts_us else 0)
             return Way(total_us, way, Lasting(step, lasts_us))
-        inner = self._inner[node][step]
+        return self._until_clock(block, child, self._inner[node][step], way)
+
+    def _until_clock(self, block: str, child: str, inner: Way, way: Way) -> Way:
+        """A way that goes on through a block, and ends where the match clock ends that."""
         total_us = way.total_us + inner.total_us
         latest_us = max(self._clock[child], way.total_us) + self.pass_us
         if block or total_us <= latest_us:
             return Way(total_us, way, within=inner)
         return Way(latest_us, way, Lasting(child, latest_us - self.pass_us - way.total_us))
 
+    def _left_lanes(self, block: str, name: str, way: Way) -> Way:
+        """A way that came to a block of lanes, until the longest lane or the limit ends it."""
+        group = self.plan.routine.groups[name]
+        limit_us = min((after.limit_us for after in group.afters), default=FOREVER_US)
+        capped = Way(limit_us + self.pass_us, None, Lasting(name, limit_us))
+        inner = [self._inner.get((lane, self._blocks[lane].first), {}) for lane in group.lanes]
+        through = (through for ways in inner for through in ways.values())
+        longest = max(through, key=lambda way: way.total_us, default=NOWHERE)
+        ends = is_joined(self.plan, name) and self._endless_blocks.isdisjoint(group.lanes)
+        if ends and longest.total_us < capped.total_us:
+            return self._until_clock(block, name, longest, way)
+        if is_incomplete(self.plan.routine, name) or not self.is_limited(name):
+            return Way(way.total_us, way, Lasting(name, 0))
+        return self._until_clock(block, name, capped, way)
+
     def _lasts_us(self, name: str) -> int:
         """How long a step can last by its own limits; 0 where they are not known, or none."""
         step, routine = self.plan.step(name), self.plan.routine
         if step.is_finish or is_incomplete(routine, name):
             return 0
-        otherwise = _FOREVER_US if self.is_limited(name) else 0
+        otherwise = FOREVER_US if self.is_limited(name) else 0
         return min((after.limit_us for after in step.afters), default=otherwise)
 
     # The way through one block, component by component.
@@ -287,6 +306,8 @@ class Blocks:
         """Whether a block looks like a step of a loop and may yet end it: its entries are taken as
         one, or a count in it goes on from one time through it to the next."""
         name, entry = node
+        if name in self.plan.begins:
+            return not self._counting.isdisjoint(self.plan.routine.groups[name].lanes)
         return name in self._blocks and (not entry or name in self._counting)
 
     def _counts_here(self, block: str, exit_: Exit) -> bool:

@@ -19,6 +19,8 @@ from planner.model.condition import (
     Done,
     Fixed,
     Held,
+    LaneIn,
+    LanesDone,
     Leaf,
     Looks,
     MatchClock,
@@ -84,7 +86,7 @@ def outcomes(condition: Condition) -> frozenset[bool | None]:
     match condition:
         case Fixed(holds=value):
             return frozenset({value})
-        case Unreadable() | MatchClock():
+        case Unreadable() | MatchClock() | LanesDone() | LaneIn():
             return frozenset({True, False})
         case ChoiceIs(holds=value):
             return frozenset({value})

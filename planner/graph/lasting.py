@@ -145,6 +145,7 @@ def never_told(plan: Plan, mechanism: str) -> set[str]:
                 ]
         elif given:
             deaf.add(name)
+    told += _told_by_other_lanes(plan, told, deaf)
     # The command in force goes on through steps that say nothing to the mechanism.
     rest = _without(graph, deaf)
     asking = {
@@ -152,6 +153,22 @@ def never_told(plan: Plan, mechanism: str) -> set[str]:
     }
     rest.remove_edges_from(edge for edge in cut if edge not in asking and rest.has_edge(*edge))
     return set(graph) - reached(rest, told)
+
+
+def _told_by_other_lanes(plan: Plan, told: list[str], deaf: set[str]) -> list[str]:
+    """The steps of lanes beside one that gives a command, while it may be in force (M8)."""
+    speaking: dict[str, set[str]] = {}
+    for name in told:
+        lane = plan.routine.lane_around(name)
+        if lane:
+            speaking.setdefault(lane.inside, set()).add(lane.name)
+    return [
+        name
+        for name in plan.outer
+        if name not in deaf
+        and (lane := plan.routine.lane_around(name))
+        and speaking.get(lane.inside, set()) - {lane.name}
+    ]
 
 
 _TURNING = (OutputKind.MOTOR, OutputKind.CONTINUOUS_SERVO)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from planner.graph.blocks import Blocks
+from planner.graph.lanes import is_joined
 from planner.graph.owners import is_incomplete
 from planner.graph.timed_way import Lasting
 from planner.graph.unfold import Plan
@@ -108,6 +109,8 @@ def _may_last(plan: Plan, blocks: Blocks) -> set[str]:
         and not is_incomplete(plan.routine, name)
         and not step.afters
         and not blocks.is_limited(name)
+        and not step.ends_lane
+        and not (step.is_block and is_joined(plan, name))
     }
     return reached(own_ways(plan).reverse(copy=False), lasting | blocks.endless)
 

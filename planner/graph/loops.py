@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import networkx as nx
 
+from planner.graph.lanes import exits_by_block
 from planner.graph.owners import groups_left, is_incomplete
 from planner.graph.unfold import Exit, ExitKind, Plan
 from planner.graph.walks import layers, own_ways, reached
@@ -48,7 +49,7 @@ def endless_loops(plan: Plan) -> Iterator[Loop]:
     entered = layers(plan)[-1]
     exits = [
         exit_
-        for exit_ in plan.all_exits()
+        for exit_ in exits_by_block(plan)
         # In an incomplete step a count may be what could not be read.
         if exit_.kind is not ExitKind.MATCH
         and not is_incomplete(plan.routine, exit_.source)

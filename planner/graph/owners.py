@@ -79,9 +79,10 @@ def owners_around(routine: Routine, step: str) -> tuple[Group | Step, ...]:
 def asked_around(routine: Routine, owner: Owner) -> tuple[Group, ...]:
     """The groups that are asked before a step or a group, outermost first."""
     found: list[Group] = []
-    name = routine.groups[owner.name].inside if owner.is_group else ""
-    if owner.name in routine.steps:
-        name = routine.steps[owner.name].group
+    if owner.is_group:
+        name = routine.groups[owner.name].inside
+    else:
+        name = routine.steps[owner.name].group if owner.name else ""
     while name:
         found.insert(0, routine.groups[name])
         name = found[0].inside
@@ -122,8 +123,9 @@ def groups_left(plan: Plan, exit_: Exit) -> tuple[str, ...]:
     around = [group.name for group in routine.groups_around(exit_.source)]
     if not around:
         return ()
-    stays = {group.name for group in routine.groups_around(exit_.target)}
-    outermost = exit_.group or exit_.restarts
-    if outermost in around:
-        stays -= set(around[around.index(outermost) :])
+    # A block that is led to begins anew (M8).
+    stays = {group.name for group in routine.groups_around(exit_.target)} - {exit_.target}
+    for outermost in (exit_.group, exit_.restarts):
+        if outermost in around:
+            stays -= set(around[around.index(outermost) :])
     return tuple(name for name in around if name not in stays)

@@ -73,10 +73,26 @@ def own_ways(plan: Plan) -> Ways:
     graph: Ways = nx.DiGraph()
     graph.add_nodes_from(plan.routine.steps)
     graph.add_edges_from((exit_.source, exit_.target) for exit_ in own_exits(plan))
+    for block, first in plan.begins.items():
+        graph.add_edges_from((block, step) for step in first)
+    for block, target in _out_of_lanes(plan):
+        inside = (name for name in plan.outer if plan.block_of(name) == block)
+        graph.add_edges_from((name, target) for name in (block, *inside))
     for name in plan.routine.steps:
         for owner in owners_around(plan.routine, name):
             graph.add_edges_from((name, perhaps) for perhaps in owner.perhaps)
     return graph
+
+
+def _out_of_lanes(plan: Plan) -> set[tuple[str, str]]:
+    """The blocks that a step of a lane ends, each with where that leads: what the other lanes are
+    in is followed by it too."""
+    return {
+        (plan.block_of(name), exit_.target)
+        for name in plan.outer
+        for exit_ in plan.asked_of(name)
+        if plan.leaves_lane(exit_)
+    }
 
 
 def reached(graph: Ways, roots: Iterable[str]) -> set[str]:

@@ -41,6 +41,11 @@ def check_exportable(plan: Plan) -> None:
 
 def _check_statements(plan: Plan) -> None:
     routine = plan.routine
+    for group in routine.groups.values():
+        if group.is_block:
+            raise CannotExport(
+                f"`{group.name}` runs lanes side by side: there is no Java for that yet"
+            )
     if routine.choices:
         name = next(iter(routine.choices))
         raise CannotExport(f"`{name}` is chosen before the start: there is no Java for that yet")

@@ -143,8 +143,41 @@ class Looks:
     place: Place = field(compare=False)
 
 
+@dataclass(frozen=True, slots=True)
+class LanesDone:
+    """Lanes of the block around have come to their end, at the beginning of the pass (M8).
+
+    `lanes` are names of groups of the routine. All of them with `every`, otherwise at least one.
+    """
+
+    lanes: tuple[str, ...]
+    every: bool
+    spoken: str
+    """As the plan says it: ``all lanes done``, ``any lane done``, ``lane wheels done``."""
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class LaneIn:
+    """A lane of the block around was in a step at the beginning of the pass (M8).
+
+    A step that does a task is meant as a whole: a lane in `Place` may be in ``Place.Raise``.
+    """
+
+    lane: str
+    """The name of a group of the routine."""
+    step: str
+    spoken: str
+    place: Place = field(compare=False)
+
+    def is_true_in(self, step: str) -> bool:
+        """Whether it is true while the lane is in a step."""
+        return step == self.step or step.startswith(f"{self.step}.")
+
+
 Plain: TypeAlias = (
-    Compare | Within | Answers | Done | Steady | Unreadable | MatchClock | ChoiceIs | Unresolved
+    Compare | Within | Answers | Done | Steady | Unreadable | MatchClock | ChoiceIs
+    | LanesDone | LaneIn | Unresolved
 )  # fmt: skip
 
 

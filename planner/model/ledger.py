@@ -128,7 +128,7 @@ RESERVED = frozenset(
         *("routine", "robot", "limit", "setting", "at", "start", "step", "finish"),
         *("when", "after", "keep", "go", "to", "and", "or", "not", "for", "within", "of"),
         *("sees", "done", "match", "once", "group", "task", "do", "whenever", "scenario", "choice"),
-        *("require", "never", "while", "only", "leads", "in"),
+        *("require", "never", "while", "only", "leads", "in", "together", "lane"),
     }
 )
 

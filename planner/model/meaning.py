@@ -14,6 +14,8 @@ from planner.model.condition import (
     Done,
     Fixed,
     Held,
+    LaneIn,
+    LanesDone,
     Looks,
     MatchClock,
     Not,
@@ -56,6 +58,10 @@ def _meaning(condition: Condition) -> Hashable:
             return (choice, "is", value)
         case Fixed(asked, holds):
             return ("fixed", holds, _meaning(asked))
+        case LanesDone(lanes, every):
+            return ("lanes", every or len(lanes) < 2, lanes)
+        case LaneIn(lane, step):
+            return ("lane", lane, step)
         case Not(part):
             return ("not", _meaning(part))
         case Once(part):

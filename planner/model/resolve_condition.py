@@ -25,6 +25,7 @@ from planner.model.condition import (
     Within,
 )
 from planner.model.ledger import Ledger
+from planner.model.resolve_lanes import Lanes, lanes_condition
 from planner.model.robot import STATES, Mechanism, Robot, Sensor
 from planner.model.routine import SettingValue
 from planner.model.units import Amount, Dimension
@@ -47,11 +48,13 @@ class ConditionResolver:
         robot: Robot,
         settings: Mapping[str, SettingValue],
         chosen: Chosen,
+        lanes: Lanes | None = None,
     ) -> None:
         self.ledger = ledger
         self.robot = robot
         self.settings = settings
         self.chosen = chosen
+        self.lanes = lanes
 
     def resolve(self, written: n.Condition) -> Condition:
         """The condition; parts that make no sense become `Unresolved` and a slip."""
@@ -73,6 +76,8 @@ class ConditionResolver:
                 return self._match_clock(written)
             case n.ChoiceIs():
                 return self._choice_is(written)
+            case n.LanesDone() | n.LaneDone() | n.LaneIn():
+                return lanes_condition(self.ledger, self.lanes, written)
             case n.Negated(part):
                 return Not(self.resolve(part))
             case n.Once(part, place):

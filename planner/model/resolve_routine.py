@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from planner.findings import Slip
 from planner.model.choices import Chosen, RangeChoice, Variant
+from planner.model.declared import inner_lines
 from planner.model.ledger import Ledger, broken_words, declare, perhaps_there, room_for_match_exit
 from planner.model.requirement import Requirement
 from planner.model.resolve_choices import choices_of, table_amount
@@ -19,7 +20,7 @@ from planner.model.resolve_steps import StepResolver
 from planner.model.robot import Robot
 from planner.model.routine import MatchExit, Routine, Rule, SettingValue
 from planner.model.scenario import Scenario
-from planner.model.scopes import step_lines, words_in
+from planner.model.scopes import words_in
 from planner.model.shared_tasks import SharedFiles, shared_tasks
 from planner.model.units import Amount, Dimension
 from planner.model.values import plain_amount, time_us
@@ -198,7 +199,7 @@ class _RoutineResolver:
         return self.resolver.target(line.statement.name)
 
     def _starts_in_groups(self) -> list[n.Line]:
-        lines = [line for line, group in step_lines(self.file.lines) if group]
+        lines = inner_lines(self.file.lines)
         return [line for line in lines if isinstance(line.statement, n.Start)]
 
     def _match_exits(self) -> Iterator[MatchExit]:
@@ -244,6 +245,7 @@ class _RoutineResolver:
             part: step.is_finish
             for step in self.resolver.steps.values()
             for part in step.name.split(".")
+            if not step.ends_lane
         }
         resolver = ScenarioResolver(self.ledger, self.robot, self.conditions, steps)
         return tuple(resolver.resolve_all(self.file.lines))

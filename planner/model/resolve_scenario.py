@@ -42,7 +42,10 @@ def resolve_scenarios(
     conditions = ConditionResolver(ledger, routine.robot, routine.settings, chosen)
     # The steps of a task go by their own names, and by that of the step that does the task.
     steps = {
-        part: step.is_finish for name, step in routine.steps.items() for part in name.split(".")
+        part: step.is_finish
+        for name, step in routine.steps.items()
+        for part in name.split(".")
+        if not step.ends_lane
     }
     resolver = ScenarioResolver(ledger, routine.robot, conditions, steps)
     scenarios = tuple(resolver.resolve_all(parsed.file.lines))

@@ -12,8 +12,9 @@ from collections.abc import Iterable, Mapping
 from planner.findings import nearest
 from planner.model.choices import Chosen
 from planner.model.condition import settled_by_choice
+from planner.model.declared import declared_in, name_of
 from planner.model.expectation import expectation
-from planner.model.ledger import Ledger, declare, room_for_match_exit
+from planner.model.ledger import Ledger, room_for_match_exit
 from planner.model.resolve_commands import CommandResolver
 from planner.model.resolve_condition import ConditionResolver
 from planner.model.robot import Robot
@@ -26,6 +27,7 @@ from planner.model.routine import (
     SettingValue,
     Step,
     WhenExit,
+    end_of_lane,
 )
 from planner.model.scopes import (
     Lead,
@@ -36,7 +38,6 @@ from planner.model.scopes import (
     owned,
     settings_of,
     spoken_call,
-    step_lines,
     times_of,
     words_of,
 )
@@ -48,9 +49,6 @@ from planner.tree import nodes as n
 
 _WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 
-
-DEEPEST_GROUPS = 5
-"""How deep groups may stand in groups, as for tasks."""
 
 DEEPEST_TASKS = 5
 """How deep tasks may do tasks; nobody reads a plan that goes deeper."""
@@ -83,17 +81,12 @@ class StepResolver:
         self._tasks = {**shared.tasks, **self.own_tasks}
         self._tasks_missing = shared.missing
         shared.tell_clashes(ledger, self.own_tasks)
-        self._group_heads: dict[str, n.Line] = {}
-        self._groups_around: dict[str, str] = {}
-        heads, groups = self._declared(lines)
-        self.scope = Scope(heads, groups, settings)
+        self.scope = Scope(declared_in(ledger, lines, {}), settings)
         # Made once: a tuple of 10,000 names for each of 10,000 slips would fill the memory.
-        self._names = tuple(heads)
+        self._names = tuple(self.scope.heads)
 
     def resolve(self) -> None:
         """Fills `steps` and `groups`."""
-        for name, line in self._group_heads.items():
-            self._add_group(name, line)
         self._add_steps(self.scope)
         self.resolve_tasks()
         tell_unused(self.ledger, self.own_tasks)
@@ -112,7 +105,7 @@ class StepResolver:
 
     def entry(self, task: Task) -> str:
         """The step that a task begins with where it is done alone."""
-        alone = Scope(task.heads, {}, {}, f"{task.name}.", calls=(task,))
+        alone = Scope(task.declared, {}, f"{task.name}.", calls=(task,))
         return self._entry(alone, task.first)
 
     def target(self, name: n.Name) -> str:
@@ -126,39 +119,11 @@ class StepResolver:
 
     # Which names there are.
 
-    def _declared(self, lines: tuple[n.Line, ...]) -> tuple[dict[str, n.Line], dict[str, str]]:
-        heads: dict[str, n.Line] = {}
-        groups: dict[str, str] = {}
-        taken: dict[str, Place] = {}
-        for line, group in step_lines(lines):
-            head = line.statement
-            if isinstance(head, n.GroupHead) and declare(self.ledger, head.name, taken, "group"):
-                self._group_heads[head.name.text] = line
-                self._stands_in(head.name, group)
-            elif isinstance(head, n.StepHead | n.FinishHead) and declare(
-                self.ledger, head.name, taken, "step"
-            ):
-                heads[head.name.text] = line
-                if group in self._group_heads:
-                    groups[head.name.text] = group
-            else:
-                continue
-            taken[head.name.text] = head.name.place
-        return heads, groups
-
-    def _stands_in(self, name: n.Name, group: str) -> None:
-        """Notes the group around a group, and that there is no room for one so deep."""
-        self._groups_around[name.text] = group if group in self._group_heads else ""
-        deep, around = 1, group
-        while around:
-            deep, around = deep + 1, self._groups_around.get(around, "")
-        if deep == DEEPEST_GROUPS + 1:
-            because = f"groups stand in groups {DEEPEST_GROUPS} deep"
-            self.ledger.add("too-many-steps", name.place, name.text, because=because, what="group")
-
     def _lead(self, scope: Scope, name: n.Name) -> Lead:
         if name.text in scope.heads:
-            return Lead(self._entry(scope, name.text))
+            return self._lead_to(scope, name)
+        if name.text == "done" and scope.lane:
+            return Lead(end_of_lane(scope.whole(scope.lane)))
         if name.text in scope.outcomes:
             lead = scope.outcomes[name.text]
             scope.calls[-1].reached.add(name.text)
@@ -168,9 +133,31 @@ class StepResolver:
         if scope.calls and not scope.calls[-1].ends:
             self._lost_way()
             return Lead()
-        known = self._names if scope is self.scope else (*scope.heads, *scope.outcomes)
+        if name.text == "done":
+            self.ledger.add("done-outside-lane", name.place, name.text)
+            return Lead()
+        known = (*scope.heads, *scope.outcomes) if scope.calls else self._names
         self.ledger.unknown("unknown-step", name, known)
         return Lead()
+
+    def _lead_to(self, scope: Scope, name: n.Name) -> Lead:
+        """Where a name leads that is declared; nothing leads into a lane from outside (M8)."""
+        declared = scope.declared
+        lane = declared.lane_of(declared.at(name.text))
+        if lane and lane != scope.lane:
+            block = declared.containers[lane].inside
+            from_lane = "yes" if declared.block_around(scope.container) == block else ""
+            of_lane = lane.rpartition(" ")[2]
+            self.ledger.add(
+                "leads-into-lane",
+                name.place,
+                name.text,
+                block=block,
+                lane=of_lane,
+                beside=from_lane,
+            )
+            return Lead()
+        return Lead(self._entry(scope, name.text))
 
     def _lost_way(self) -> None:
         """An exit leads where nobody said, so it may lead anywhere; that is told elsewhere."""
@@ -192,18 +179,48 @@ class StepResolver:
     # Steps and groups.
 
     def _add_steps(self, scope: Scope) -> None:
+        declared = scope.declared
+        blocks = {name: self._add_group(scope, name) for name in declared.containers}
+        ends = {steps[-1]: lane for lane, steps in declared.lane_steps.items() if steps}
         for name, line in scope.heads.items():
+            own = scope.within(declared.at(name))
             call = call_of(line)
-            task = self._task(call, scope) if call else None
+            task = self._task(call, own) if call else None
             if call and task:
-                self._add_call(scope, name, line, call, task)
+                self._add_call(own, name, line, call, task)
+            elif name in blocks:
+                self._add_block(scope.whole(name), line, blocks[name])
             else:
-                self.steps[f"{scope.prefix}{name}"] = self._step(scope, name, line)
+                self.steps[scope.whole(name)] = self._step(own, name, line)
+            if name in ends:
+                self._add_end(scope.whole(ends[name]))
+
+    def _add_block(self, whole: str, line: n.Line, parts: Parts) -> None:
+        """The step that stands for a block of lanes."""
+        group, head = self.groups[whole], line.statement
+        assert isinstance(head, n.TogetherHead)
+        self.steps[whole] = Step(
+            whole,
+            head.title,
+            False,
+            tuple(parts.commands),
+            (),
+            (),
+            head.name.place,
+            incomplete=group.incomplete,
+            group=whole,
+            is_block=True,
+        )
+
+    def _add_end(self, lane: str) -> None:
+        """The step in which a lane waits that has come to its end."""
+        end, place = end_of_lane(lane), self.groups[lane].place
+        self.steps[end] = Step(end, "", False, (), (), (), place, group=lane, ends_lane=True)
 
     def _step(self, scope: Scope, name: str, line: n.Line) -> Step:
         head = line.statement
         assert isinstance(head, n.StepHead | n.FinishHead)
-        whole = f"{scope.prefix}{name}"
+        whole = scope.whole(name)
         with self.ledger.inside(whole):
             parts = self._parts(scope, line)
             # A step whose task cannot be done is not known to do anything.
@@ -223,27 +240,40 @@ class StepResolver:
             rules=tuple(parts.rules),
         )
 
-    def _add_group(self, name: str, line: n.Line) -> None:
-        head = line.statement
-        assert isinstance(head, n.GroupHead)
-        with self.ledger.inside(name):
-            parts = self._parts(self.scope, line)
+    def _add_group(self, scope: Scope, name: str) -> Parts:
+        """Adds a group, block or lane of a scope; gives what stands under it."""
+        container, whole = scope.declared.containers[name], scope.whole(name)
+        line, head = container.line, name_of(container.line)
+        own = scope.within(name)
+        with self.ledger.inside(whole):
+            parts = self._parts(own, line, whole)
             troubled = self.ledger.troubled
-        inner = n.StepHead | n.GroupHead
-        own = [part for part in line.under if not isinstance(part.statement, inner)]
-        broken = self._broken(n.Line(head, line.place, tuple(own), line.salvaged), troubled)
-        self.groups[name] = Group(
-            name,
-            head.title,
-            self._groups_around[name],
+        inner = n.StepHead | n.GroupHead | n.TogetherHead | n.LaneHead
+        lines = [part for part in line.under if not isinstance(part.statement, inner)]
+        broken = self._broken(n.Line(line.statement, line.place, tuple(lines)), troubled)
+        broken += [line] if line.salvaged else []
+        lost = any(
+            isinstance(part.statement, n.TogetherHead) and container.is_lane for part in line.under
+        )
+        steps = scope.declared.lane_steps.get(name, ())
+        lanes = scope.declared.lanes.get(name, {})
+        self.groups[whole] = Group(
+            whole,
+            getattr(line.statement, "title", ""),
+            scope.inside(container.inside),
             tuple(sorted(parts.match_exits, key=lambda exit_: exit_.at_us)),
             tuple(parts.whens),
             tuple(parts.afters),
             tuple(parts.rules),
-            head.name.place,
-            incomplete=troubled or bool(broken),
-            perhaps=self._named_in(broken, self.scope),
+            head.place,
+            incomplete=troubled or bool(broken) or lost,
+            perhaps=self._named_in(broken, own),
+            lanes=tuple(map(scope.whole, lanes.values())),
+            is_block=container.is_block,
+            lane=head.text if container.is_lane else "",
+            first=self._entry(scope, steps[0]) if steps else "",
         )
+        return parts
 
     def _broken(self, line: n.Line, troubled: bool) -> list[n.Line]:
         """The lines of a step that were not made sense of, or may not have been."""
@@ -255,7 +285,8 @@ class StepResolver:
         return broken
 
     def _is_exit_to_nowhere(self, line: n.Line) -> bool:
-        head = isinstance(line.statement, n.StepHead | n.FinishHead | n.GroupHead)
+        heads = n.StepHead | n.FinishHead | n.GroupHead | n.TogetherHead | n.LaneHead
+        head = isinstance(line.statement, heads)
         # Half a word may be the start of `after`; only what begins like a command is no exit.
         words = _WORD.findall(line.place.words.removeprefix("keep"))
         command = words and nearest(words[0], self.robot.mechanisms)
@@ -267,9 +298,12 @@ class StepResolver:
 
     # What stands under a step or group.
 
-    def _parts(self, scope: Scope, line: n.Line) -> Parts:
+    def _parts(self, scope: Scope, line: n.Line, group: str = "") -> Parts:
+        """The lines under a step, or under the heading of the group of that whole name."""
         parts = Parts()
-        conditions = ConditionResolver(self.ledger, self.robot, scope.settings, self.chosen)
+        conditions = ConditionResolver(
+            self.ledger, self.robot, scope.settings, self.chosen, scope.lanes()
+        )
         commands = CommandResolver(self.ledger, self.robot, scope.settings, self.chosen)
         for under in line.under:
             place = under.place
@@ -298,12 +332,15 @@ class StepResolver:
                         after = AfterExit(time[0], lead.step, lead.count, place, time[1])
                         parts.afters.append(leading(after, lead))
                 case n.MatchExit(value, name):
-                    time, step = commands.time(value, "the match clock"), self.target(name)
-                    head = line.statement
+                    time, lead = commands.time(value, "the match clock"), self._lead(scope, name)
+                    if lead.count:
+                        self.ledger.add("counted-twice", name.place, name.text)
                     number = len(parts.match_exits) + 1
                     room = room_for_match_exit(self.ledger, number, place)
-                    if time and step and room and isinstance(head, n.GroupHead):
-                        match_exit = MatchExit(time[0], step, place, time[1], head.name.text)
+                    if time and lead.step and room and group:
+                        match_exit = MatchExit(
+                            time[0], lead.step, place, time[1], group, lead.restarts
+                        )
                         parts.match_exits.append(match_exit)
                 case n.Whenever() as written:
                     rule = self.rule(conditions, commands, written, place)
@@ -362,6 +399,10 @@ class StepResolver:
                 self.ledger.unknown("unknown-task", call.task, known)
             return None
         task.used = True
+        if task.declared.lanes and (scope.in_lane or scope.lane):
+            self.ledger.add("lanes-within-lanes", call.task.place, task.name, task="yes")
+            self.leads_anywhere = True
+            return None
         if task in scope.calls:
             self.ledger.add("task-calls-itself", call.task.place, task.name)
             self.leads_anywhere = True
@@ -410,13 +451,13 @@ class StepResolver:
         )
         group = self._rounds(whole, head.name.place, rounds)
         inner = Scope(
-            task.heads,
-            {},
+            task.declared,
             {**task.settings, **settings_of(task.parameters, amounts, task.place)},
             f"{whole}.",
             group,
             outcomes,
             (*scope.calls, task),
+            in_lane=scope.in_lane or bool(scope.lane),
         )
         self._add_steps(inner)
 
@@ -486,7 +527,7 @@ class StepResolver:
             self.groups[group] = Group(
                 group, "", "", (), (), (), (), task.place, task=group, ends=task.ends
             )
-        self._add_steps(Scope(task.heads, {}, settings, prefix, group, outcomes, (task,)))
+        self._add_steps(Scope(task.declared, settings, prefix, group, outcomes, (task,)))
         if alone:
             ends = zip(task.ends, task.end_places, strict=True)
             finishes = {f"{prefix}{end}": place for end, place in ends}

@@ -106,6 +106,8 @@ class MatchExit:
     setting: str = ""
     group: str = ""
     """The group whose exit it is; empty for the routine's."""
+    restarts: str = ""
+    """As for other exits: an `at` in a task may lead to one of its outcomes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +131,11 @@ class Step:
     group: str = ""
     """The innermost group it stands in; empty where there is none."""
     rules: tuple[Rule, ...] = ()
+    is_block: bool = False
+    """Whether it stands for a block of lanes: it has the block's name and commands, stands in the
+    group of that name and is active as long as the block is (M8)."""
+    ends_lane: bool = False
+    """Whether it is the end of a lane, where the lane waits: it has no lines of its own."""
 
     @property
     def exits(self) -> tuple[StepExit, ...]:
@@ -147,6 +154,10 @@ class Group:
 
     A step that does a task is such a group too: the task's steps stand in it under names of their
     own, and `task` says what is done. Each start of a task sets the counts inside to 0 (M9).
+
+    A block of lanes is a group around the step that stands for it, which has the same name, and
+    around its lanes. Each lane is a group around its steps and its end, without exits of its own.
+    Only one block is active at a time: a block does not stand in a lane (M8).
     """
 
     name: str
@@ -166,11 +177,28 @@ class Group:
     """The file that the task stands in, where what is around it stands in another."""
     incomplete: bool = False
     perhaps: frozenset[str] = frozenset()
+    lanes: tuple[str, ...] = ()
+    """Of a block the groups that are its lanes, in the order written."""
+    is_block: bool = False
+    lane: str = ""
+    """Of a lane its own name, as conditions say it; `name` has the block's in front."""
+    first: str = ""
+    """Of a lane the step that is entered with the block; empty where it has none."""
 
     @property
     def label(self) -> str:
         """The title, or the name where there is none."""
         return self.title or self.name
+
+    @property
+    def done(self) -> str:
+        """Of a lane the step that is its end."""
+        return end_of_lane(self.name)
+
+
+def end_of_lane(lane: str) -> str:
+    """The name of the step that is the end of a lane; no name of a plan has a blank in it."""
+    return f"{lane} done"
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,6 +250,10 @@ class Routine:
             found.insert(0, self.groups[name])
             name = found[0].inside
         return tuple(found)
+
+    def lane_around(self, step: str) -> Group | None:
+        """The lane a step stands in; None for a step outside of lanes, a block's own included."""
+        return next((group for group in self.groups_around(step) if group.lane), None)
 
     @property
     def finishes(self) -> tuple[Step, ...]:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
+from planner.model.declared import Declared
 from planner.model.ledger import Ledger
+from planner.model.resolve_lanes import Lanes
 from planner.model.robot import Parameter
 from planner.model.routine import (
     AfterExit,
@@ -43,19 +45,56 @@ class Lead:
 class Scope:
     """The names that some steps can lead to: the routine's, or those of one call of a task."""
 
-    heads: Mapping[str, n.Line]
-    groups: Mapping[str, str]
-    """The group of each step that stands in one."""
+    declared: Declared
     settings: Mapping[str, SettingValue]
     prefix: str = ""
     group: str = ""
+    """The group around all of it."""
     outcomes: Mapping[str, Lead] = field(default_factory=dict)
     calls: tuple[Task, ...] = ()
     """The tasks that are being done around it, outermost first."""
+    in_lane: bool = False
+    """Whether a step of a lane does the task around it."""
+    container: str = ""
+    """The container whose lines, or whose steps' lines, look names up; see `within`."""
 
-    def group_of(self, step: str) -> str:
-        """The innermost group a step of this scope stands in."""
-        return self.groups.get(step, self.group)
+    @property
+    def heads(self) -> Mapping[str, n.Line]:
+        """What can be led to, by its own name."""
+        return self.declared.heads
+
+    @property
+    def lane(self) -> str:
+        """The lane from which names are looked up; empty outside of lanes."""
+        return self.declared.lane_of(self.container)
+
+    def within(self, container: str) -> Scope:
+        """The scope as the lines in a container see it: in a lane they can lead to `done`."""
+        return replace(self, container=container) if container else self
+
+    def whole(self, name: str) -> str:
+        """The whole name of a step, group, block or lane declared here."""
+        return f"{self.prefix}{name}"
+
+    def group_of(self, name: str) -> str:
+        """The whole name of the innermost group around a step or block declared here."""
+        return self.inside(self.declared.at(name))
+
+    def inside(self, container: str) -> str:
+        """The whole name of a container; of the group around everything where there is none."""
+        return self.whole(container) if container else self.group
+
+    def lanes(self) -> Lanes | None:
+        """The lanes that lines there can ask about; None where they stand outside of a block."""
+        block = self.declared.block_around(self.container)
+        if not block:
+            return None
+        lanes, steps = self.declared.lanes[block], self.declared.lane_steps
+        return Lanes(
+            {own: self.whole(name) for own, name in lanes.items()},
+            {own: tuple(steps[name]) for own, name in lanes.items()},
+            self.prefix,
+        )
 
 
 @dataclass(slots=True)
@@ -67,17 +106,6 @@ class Parts:
     afters: list[AfterExit] = field(default_factory=list)
     match_exits: list[MatchExit] = field(default_factory=list)
     rules: list[Rule] = field(default_factory=list)
-
-
-def step_lines(lines: tuple[n.Line, ...]) -> Iterator[tuple[n.Line, str]]:
-    """The heads of groups, steps and finishes in the order of the text, with the group around."""
-    waiting = [(line, "") for line in reversed(lines)]
-    while waiting:
-        line, group = waiting.pop()
-        yield line, group
-        if isinstance(line.statement, n.GroupHead):
-            name = line.statement.name.text
-            waiting.extend((under, name) for under in reversed(line.under))
 
 
 def words_of(lines: Iterable[n.Line]) -> set[str]:

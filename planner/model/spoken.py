@@ -12,6 +12,8 @@ from planner.model.condition import (
     Done,
     Fixed,
     Held,
+    LaneIn,
+    LanesDone,
     Looks,
     MatchClock,
     Not,
@@ -53,6 +55,8 @@ def spoken_condition(condition: Condition) -> str:
             return f"choice {choice} is {value}"
         case Fixed(asked):
             return spoken_condition(asked)
+        case LanesDone() | LaneIn():
+            return condition.spoken
         case Not(part):
             return f"not {_wrapped(part, Not, All, Any)}"
         case Once(part):

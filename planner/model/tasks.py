@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
+from planner.model.declared import Declared, declared_in
 from planner.model.ledger import Ledger, declare
 from planner.model.robot import Parameter
 from planner.model.routine import SettingValue
@@ -20,8 +21,8 @@ class Task:
     name: str
     parameters: tuple[Parameter, ...]
     ends: tuple[str, ...]
-    heads: dict[str, n.Line]
-    """Its steps as written, by name; it begins with the first."""
+    declared: Declared
+    """Its steps and blocks as written; it begins with the first."""
     place: Place
     end_places: tuple[Place, ...]
     last_line: int
@@ -34,6 +35,11 @@ class Task:
     used: bool = False
     reached: set[str] = field(default_factory=set)
     """The outcomes that some exit of it leads to."""
+
+    @property
+    def heads(self) -> Mapping[str, n.Line]:
+        """Its steps and blocks by name."""
+        return self.declared.heads
 
     @property
     def first(self) -> str:
@@ -95,28 +101,17 @@ def _task(
     for end in head.ends:
         if declare(ledger, end, taken, "outcome"):
             taken[end.text] = ends[end.text] = end.place
-    heads: dict[str, n.Line] = {}
-    for under in line.under:
-        step = under.statement
-        if isinstance(step, n.FinishHead):
-            declared = "yes" if step.name.text in ends else ""
-            name = head.name.text
-            ledger.add("finish-in-task", under.place, step.name.text, task=name, declared=declared)
-            # Exits that lead there are no second slip.
-            ledger.broken_words |= {step.name.text}
-        elif isinstance(step, n.Start):
-            ledger.add("start-in-block", under.place, step.name.text, what="task")
-        if isinstance(step, n.StepHead) and declare(ledger, step.name, taken, "step"):
-            taken[step.name.text] = step.name.place
-            heads[step.name.text] = under
-    if not heads and not line.salvaged:
+    _tell_strays(ledger, head, line, ends)
+    steps = (under for under in line.under if not isinstance(under.statement, n.FinishHead))
+    declared = declared_in(ledger, tuple(steps), taken)
+    if not declared.heads and not line.salvaged:
         ledger.add("task-without-steps", head.name.place, head.name.text)
     lines = list(_all_under(line))
     return Task(
         head.name.text,
         tuple(parameters),
         tuple(ends),
-        heads,
+        declared,
         head.name.place,
         tuple(ends.values()),
         max(under.place.line for under in lines),
@@ -131,3 +126,17 @@ def _all_under(line: n.Line) -> Iterator[n.Line]:
     yield line
     for under in line.under:
         yield from _all_under(under)
+
+
+def _tell_strays(ledger: Ledger, head: n.TaskHead, line: n.Line, ends: Mapping[str, Place]) -> None:
+    """Writes down what belongs into a routine and stands in a task."""
+    for under in line.under:
+        step = under.statement
+        if isinstance(step, n.FinishHead):
+            declared = "yes" if step.name.text in ends else ""
+            name = head.name.text
+            ledger.add("finish-in-task", under.place, step.name.text, task=name, declared=declared)
+            # Exits that lead there are no second slip.
+            ledger.broken_words |= {step.name.text}
+        elif isinstance(step, n.Start):
+            ledger.add("start-in-block", under.place, step.name.text, what="task")

@@ -32,10 +32,12 @@ class Compiled:
         self._numbers: Iterator[int] = count()
         self._questions: dict[int, Question] = {}
         self._rule_numbers: dict[int, int] = {}
-        self.ways = {step: tuple(self._ways(exits)) for step, exits in plan.exits.items()}
-        """The exits of each step, those of the groups around it included, in the order of M4."""
+        self.ways = {step: tuple(self._ways(plan.asked_of(step))) for step in plan.exits}
+        """The exits of each step, those of the groups around it included, in the order of M4. In a
+        lane, without those of the block and of what is around it."""
         self.rules = {step: tuple(self._rules(plan, step)) for step in routine.steps}
-        """The side rules of each step, outermost first: owner, number, question, rule."""
+        """The side rules of each step, outermost first: owner, number, question, rule. In a lane,
+        without those of the block and of what is around it."""
         self.leads_here: dict[str, list[MatchExit]] = {step: [] for step in routine.steps}
         """The match-clock exits that lead to each step, the step being where they apply."""
         for match_exit in routine.match_exits:
@@ -44,6 +46,10 @@ class Compiled:
             for match_exit in group.match_exits:
                 if group in routine.groups_around(match_exit.target):
                     self.leads_here[match_exit.target].append(match_exit)
+        self.lane_of = {
+            step: lane.name for step in plan.outer if (lane := routine.lane_around(step))
+        }
+        """The lane of each step that stands in one."""
         self.counters = {group: tuple(_counters(plan, group)) for group in routine.groups}
         """The counters that each start of a task sets to 0."""
 
@@ -67,8 +73,9 @@ class Compiled:
         owners: list[tuple[str, tuple[Rule, ...]]] = [("", plan.routine.rules)]
         owners += [(group.name, group.rules) for group in plan.routine.groups_around(step)]
         owners.append((step, plan.step(step).rules))
+        outer = plan.outer.get(step, frozenset())
         for owner, rules in owners:
-            for rule in rules:
+            for rule in rules if owner not in outer else ():
                 number, ask = self._rule_question(rule)
                 yield owner, number, ask, rule
 

@@ -20,6 +20,8 @@ from planner.model.condition import (
     Done,
     Fixed,
     Held,
+    LaneIn,
+    LanesDone,
     Looks,
     MatchClock,
     Not,
@@ -30,6 +32,7 @@ from planner.model.condition import (
     Within,
 )
 from planner.model.robot import Reading as MechanismReading
+from planner.model.routine import end_of_lane
 from planner.rehearsal.truth import FALSE, TRUE, UNKNOWN, Truth, all_of, any_of, negation, truth
 
 Number: TypeAlias = float | Fraction
@@ -51,6 +54,8 @@ class Look:
     match_us: int = 0
     memory: dict[int, Anything] = field(default_factory=dict)
     """What conditions on several passes keep from pass to pass, by their number (M5)."""
+    lanes: Mapping[str, str] = field(default_factory=dict)
+    """By lane of the active block, the step it was in at the beginning of the pass (M8)."""
 
 
 Question: TypeAlias = Callable[[Look], Truth]
@@ -89,11 +94,21 @@ def question(condition: Condition, numbers: Iterator[int]) -> Question:
             return _unreadable(source)
         case ChoiceIs(holds=holds) | Fixed(holds=holds):
             return lambda _look: UNKNOWN if holds is None else truth(holds)
+        case LanesDone():
+            return _lanes_done(condition)
+        case LaneIn(lane):
+            return lambda look: truth(condition.is_true_in(look.lanes.get(lane, "")))
         case MatchClock(sign, at_us):
             compare = _COMPARISONS[sign]
             return lambda look: truth(compare(look.match_us, at_us))
         case _:
             return lambda _look: UNKNOWN
+
+
+def _lanes_done(condition: LanesDone) -> Question:
+    ends = [(lane, end_of_lane(lane)) for lane in condition.lanes]
+    enough = all if condition.every else any
+    return lambda look: truth(enough(look.lanes.get(lane) == end for lane, end in ends))
 
 
 def _answer(name: str, wanted: str | bool) -> Question:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from planner.graph import Plan
@@ -17,10 +17,12 @@ from planner.graph.run import (
     SwitchedOff,
 )
 from planner.graph.unfold import Exit
-from planner.model.routine import AfterExit, Given, MatchExit, WhenExit
+from planner.model.routine import AfterExit, Given, Group, MatchExit, WhenExit
 from planner.rehearsal.compiled import Compiled, Way
 from planner.rehearsal.conditions import Look, Readings
 from planner.rehearsal.state import Active, Asked, State, Visit
+
+_NO_LANES: Mapping[str, str] = {}
 
 
 @dataclass(slots=True)
@@ -32,6 +34,8 @@ class _Pass:
     readings: Readings
     orders: dict[str, Event]
     """By mechanism, the last thing told to it; in the order of the last telling (M7)."""
+    lanes: Mapping[str, str]
+    """By lane of the active block, the step it is in as the pass begins (M8)."""
 
     def tell(self, mechanism: str, order: Event) -> None:
         """Tells a mechanism something; whatever it was told before in this pass is not sent."""
@@ -66,7 +70,8 @@ class Machine:
             state.started_us, match_us = now_us, 0
         elif match_us >= self.plan.routine.limit_us:
             return self._all_off(LimitReached(match_us, state.step, not self.finished))
-        this = _Pass(now_us, match_us, readings, {})
+        lanes = dict(state.lanes) if state.lanes else _NO_LANES
+        this = _Pass(now_us, match_us, readings, {}, lanes)
         moved = tuple(self._moves(this))
         ended = (Finished(match_us, state.step),) if moved and self.finished else ()
         return (*moved, *this.orders.values(), *ended)
@@ -77,43 +82,54 @@ class Machine:
             return ()
         return self._all_off(Stopped(now_us - self.state.started_us, self.state.step))
 
-    # What is asked (M2 to M6, M12).
+    # What is asked (M2 to M6, M8, M12).
 
     def _moves(self, this: _Pass) -> Iterator[Event]:
-        """The one move of a pass, if there is one (M3)."""
+        """The one move of a pass, if there is one (M3); of a block, one of each lane (M8)."""
         state = self.state
         if not state.step:
             state.visits[""] = Visit(this.now_us, dict(this.readings))
             yield from self._enter(self.plan.routine.start, this)
             return
-        self._follow_rules(this)
-        taken = self._taken(this)
-        if taken is not None:
-            yield Left(this.match_us, state.step, taken)
-            self._leave(taken, this)
-            yield from self._enter(taken.target, this)
+        for step in (state.step, *this.lanes.values()):
+            self._follow_rules(step, this)
+        # The block comes before its lanes, and these follow in the order written (M4, M8).
+        for step in (state.step, *this.lanes.values()):
+            taken = self._taken(step, this)
+            if taken is not None:
+                yield Left(this.match_us, step, taken)
+                self._leave(taken, this)
+                yield from self._enter(taken.target, this)
+                if not self._stays_in_lane(taken):
+                    return
+
+    def _stays_in_lane(self, exit_: Exit) -> bool:
+        """Whether an exit leads from one step of a lane to another, so that the block goes on."""
+        lane = self._compiled.lane_of.get(exit_.source)
+        return lane is not None and lane == self._compiled.lane_of.get(exit_.target)
 
     def _look(self, owner: str, this: _Pass) -> Look:
         """The pass as the conditions of a step, a group or the routine see it."""
         visit = self.state.visits[owner]
-        return Look(this.now_us, this.readings, visit.at_entry, this.match_us, visit.memory)
+        return Look(
+            this.now_us, this.readings, visit.at_entry, this.match_us, visit.memory, this.lanes
+        )
 
-    def _follow_rules(self, this: _Pass) -> None:
+    def _follow_rules(self, step: str, this: _Pass) -> None:
         """Gives the commands of side rules whose condition has become true (M12)."""
-        for owner, number, ask, rule in self._compiled.rules[self.state.step]:
+        for owner, number, ask, rule in self._compiled.rules[step]:
             look = self._look(owner, this)
             true, was = ask(look) > 0, look.memory.get(number, False)
             look.memory[number] = true
             if true and not was and not self.finished:
                 self._give(rule.given, owner, this)
 
-    def _taken(self, this: _Pass) -> Exit | None:
-        """The first exit that is true, in the order of M4."""
-        state = self.state
-        for match_exit in self._compiled.leads_here[state.step]:
+    def _taken(self, step: str, this: _Pass) -> Exit | None:
+        """The first exit of an active step that is true, in the order of M4."""
+        for match_exit in self._compiled.leads_here[step]:
             if this.match_us >= match_exit.at_us:
-                state.spent.add(match_exit)
-        for way in self._compiled.ways[state.step]:
+                self.state.spent.add(match_exit)
+        for way in self._compiled.ways[step]:
             if self._is_true(way, this):
                 return self._counted(way)
         return None
@@ -134,10 +150,11 @@ class Machine:
             return first
         return way.exits[1]
 
-    # What a move does (M7, M9, M10).
+    # What a move does (M7 to M10).
 
     def _leave(self, exit_: Exit, this: _Pass) -> None:
-        """Leaves the step, and the groups that the exit leads out of or starts again."""
+        """Leaves the step, and the groups that the exit leads out of or starts again; with a
+        block all its lanes (M8)."""
         state = self.state
         if isinstance(exit_.written, MatchExit):
             state.spent.add(exit_.written)
@@ -146,19 +163,31 @@ class Machine:
         left = self._left(exit_)
         for owner in left:
             del state.visits[owner]
+        if not self._stays_in_lane(exit_):
+            state.lanes.clear()
         for mechanism in [name for name, owner in state.running.items() if owner in left]:
             self._switch_off(mechanism, this)
 
-    def _left(self, exit_: Exit) -> list[str]:
-        around = [group.name for group in self.plan.routine.groups_around(exit_.source)]
-        stays = {group.name for group in self.plan.routine.groups_around(exit_.target)}
-        outermost = exit_.group or exit_.restarts
-        if outermost:
-            stays -= set(around[around.index(outermost) :])
-        return [exit_.source, *(name for name in around if name not in stays)]
+    def _left(self, exit_: Exit) -> set[str]:
+        """The steps and groups that an exit leaves, those that it enters again among them."""
+        if self._stays_in_lane(exit_):
+            leaving = [exit_.source]
+        else:
+            leaving = [self.state.step, *self.state.lanes.values()]
+        around = [group.name for step in leaving for group in self._around(step)]
+        stays = {group.name for group in self._around(exit_.target)} - {exit_.target}
+        own = [group.name for group in self._around(exit_.source)]
+        for outermost in (exit_.group, exit_.restarts):
+            if outermost:
+                stays -= set(own[own.index(outermost) :])
+        return {*leaving, *(name for name in around if name not in stays)}
+
+    def _around(self, step: str) -> tuple[Group, ...]:
+        return self.plan.routine.groups_around(step)
 
     def _enter(self, name: str, this: _Pass) -> Iterator[Event]:
-        """Enters a step and the groups around it that were not active."""
+        """Enters a step and the groups around it that were not active; with a block the first
+        step of each lane (M8)."""
         state, step = self.state, self.plan.step(name)
         yield Entered(this.match_us, name)
         for group in self.plan.routine.groups_around(name):
@@ -167,13 +196,19 @@ class Machine:
                 # Each start of a task counts anew (M9).
                 for counter in self._compiled.counters[group.name]:
                     state.counts.pop(counter, None)
-        state.step = name
+        lane = self._compiled.lane_of.get(name)
+        if lane is None:
+            state.step = name
+        else:
+            state.lanes[lane] = name
         state.visits[name] = Visit(this.now_us, dict(this.readings))
         if step.is_finish:
             self._finish(step.commands, this)
         else:
             for given in step.commands:
                 self._give(given, "" if given.keep else name, this)
+            for first in self.plan.begins.get(name, ()):
+                yield from self._enter(first, this)
 
     def _finish(self, commands: tuple[Given, ...], this: _Pass) -> None:
         """Gives a finish's commands, then switches off all that runs (M10)."""
@@ -204,11 +239,13 @@ class Machine:
     # What the machine tells of itself, for a person who plays it by hand.
 
     def active(self) -> tuple[Active, ...]:
-        """The steps that are active; none before the first pass."""
+        """The steps that are active; none before the first pass. With a block's own step those
+        of its lanes, in the order written."""
         state = self.state
-        if not state.step:
-            return ()
-        return (Active(state.step, state.visits[state.step].entered_us - state.started_us),)
+        steps = (state.step, *state.lanes.values()) if state.step else ()
+        return tuple(
+            Active(step, state.visits[step].entered_us - state.started_us) for step in steps
+        )
 
     def asked(self, now_us: int, readings: Readings) -> tuple[Asked, ...]:
         """What a pass would find, in the order of M4, without making it.
@@ -220,14 +257,15 @@ class Machine:
             return ()
         kept, self.state = self.state, self.state.copy()
         started_us = kept.started_us
-        now = _Pass(now_us, now_us - started_us, readings, {})
+        now = _Pass(now_us, now_us - started_us, readings, {}, kept.lanes)
         # At the end of the match every condition was held for long enough.
         end_us = max(now_us, started_us + self.plan.routine.limit_us)
-        end = _Pass(end_us, end_us - started_us, readings, {})
+        end = _Pass(end_us, end_us - started_us, readings, {}, kept.lanes)
         try:
             return tuple(
                 self._asked(way, now, end)
-                for way in self._compiled.ways[kept.step]
+                for step in (kept.step, *kept.lanes.values())
+                for way in self._compiled.ways[step]
                 if not (isinstance(way.written, MatchExit) and way.written in kept.spent)
             )
         finally:

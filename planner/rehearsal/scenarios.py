@@ -22,6 +22,7 @@ from planner.model.scenario import (
 )
 from planner.model.units import Amount, seconds_text
 from planner.rehearsal.conditions import Readings
+from planner.rehearsal.lanes import lane_of, readings_of_other_lanes
 from planner.rehearsal.machine import Machine
 from planner.rehearsal.world import World
 
@@ -58,8 +59,8 @@ def play(plan: Plan, scenario: Scenario) -> Played:
 
     A cue takes effect in the first pass at or past its moment.
     """
-    machine, world = Machine(plan), World(plan.routine.robot)
-    cues = _Cues(scenario, world)
+    machine, world = Machine(plan), World(plan.routine.robot, readings_of_other_lanes(plan))
+    cues = _Cues(plan, scenario, world)
     events: list[Event] = []
     seen: dict[int, Readings] = {}
     now_us = 0
@@ -77,40 +78,54 @@ def play(plan: Plan, scenario: Scenario) -> Played:
 
 
 class _Cues:
-    """The cues and ramps that are still to come, each with the time it counts from."""
+    """The cues and ramps that are still to come, each with the time it counts from.
 
-    def __init__(self, scenario: Scenario, world: World) -> None:
+    They belong to the lane in which their step was entered; others to no lane.
+    """
+
+    def __init__(self, plan: Plan, scenario: Scenario, world: World) -> None:
+        self._plan = plan
         self._world = world
         self._all: list[Cue | Ramp] = [*scenario.cues, *scenario.ramps]
-        self._to_come = [(0, cue) for cue in self._all if not cue.step]
-        self._around: list[str] = []
+        self._to_come = [("", 0, cue) for cue in self._all if not cue.step]
+        self._around: dict[str, list[str]] = {}
+        """By lane, the steps around the active one that do the tasks it stands in."""
 
     def follow(self, events: tuple[Event, ...], now_us: int) -> None:
         """A step that is entered brings its own cues, and those of the step it left are over."""
         for event in events:
-            if isinstance(event, Entered):
-                *around, step = event.step.split(".")
-                stay = {"", *around} & {"", *self._around}
-                new = {step, *around} - stay
-                self._to_come = [
-                    *((base, cue) for base, cue in self._to_come if cue.step in stay),
-                    *((now_us, cue) for cue in self._all if cue.step in new),
-                ]
-                self._around = around
+            if not isinstance(event, Entered):
+                continue
+            lane = lane_of(self._plan, event.step)
+            *around, step = event.step.split(".")
+            stay = {"", *around} & {"", *self._around.get(lane, ())}
+            new = {step, *around} - stay
+            if lane:
+                # What goes on around the block has brought its cues already.
+                new -= set(self._plan.block_of(event.step).split("."))
+            else:
+                self._around.clear()
+            self._to_come = [
+                (of, base, cue)
+                for of, base, cue in self._to_come
+                if cue.step in stay or (lane and of != lane)
+            ]
+            self._to_come += [(lane, now_us, cue) for cue in self._all if cue.step in new]
+            self._around[lane] = around
 
     def apply(self, now_us: int) -> None:
         """Sets what is due by now, in the order of the moments."""
-        left: list[tuple[int, Cue | Ramp]] = []
-        for base, part in sorted(self._to_come, key=lambda pair: pair[0] + _moment(pair[1])):
+        left: list[tuple[str, int, Cue | Ramp]] = []
+        for lane, base, part in sorted(self._to_come, key=lambda due: due[1] + _moment(due[2])):
             clock_us = now_us - base
             if _moment(part) > clock_us:
-                left.append((base, part))
+                left.append((lane, base, part))
             elif isinstance(part, Cue):
                 self._world.set(part.reading, part.value)
             else:
                 self._world.set(part.reading, _on_the_way(part, clock_us))
                 if clock_us < part.end_us:
-                    left.append((base, part))
+                    left.append((lane, base, part))
         self._to_come = left
 
 
@@ -130,18 +145,18 @@ def _on_the_way(ramp: Ramp, clock_us: int) -> Amount:
 
 def _differences(plan: Plan, scenario: Scenario, events: tuple[Event, ...]) -> Iterator[Difference]:
     for demand in scenario.demands:
-        seen = _missed(demand, events)
+        seen = _missed(plan, demand, events)
         if seen:
             yield Difference(demand, seen)
     for broken in judged(plan, events):
         yield Difference(broken.requirement, broken.seen)
 
 
-def _missed(demand: Demand, events: tuple[Event, ...]) -> str:
+def _missed(plan: Plan, demand: Demand, events: tuple[Event, ...]) -> str:
     """What was seen instead of what was demanded; empty where the demand was met."""
     match demand:
         case MustVisit(steps):
-            return _not_visited(steps, events)
+            return _not_visited(plan, steps, events)
         case MustFinish(finish, by_us):
             return _not_finished(finish, by_us, events)
         case MustBeCutOff():
@@ -151,23 +166,31 @@ def _missed(demand: Demand, events: tuple[Event, ...]) -> str:
             return _given(demand, events)
 
 
-def _not_visited(steps: tuple[str, ...], events: tuple[Event, ...]) -> str:
-    entered = [event.step for event in events if isinstance(event, Entered)]
-    rest = iter(_names_entered(entered))
+def _not_visited(plan: Plan, steps: tuple[str, ...], events: tuple[Event, ...]) -> str:
+    entered = [
+        event.step
+        for event in events
+        if isinstance(event, Entered) and not plan.step(event.step).ends_lane
+    ]
+    rest = iter(_names_entered(plan, entered))
     missing = next((step for step in steps if step not in rest), None)
     if missing is None:
         return ""
     return f"`{missing}` was not entered in its turn; the way was {', '.join(entered)}"
 
 
-def _names_entered(steps: list[str]) -> Iterator[str]:
+def _names_entered(plan: Plan, steps: list[str]) -> Iterator[str]:
     """The steps entered; before the first step of a task, also the step that does the task."""
-    before: list[str] = []
+    before: dict[str, list[str]] = {}
     for step in steps:
         *around, own = step.split(".")
-        yield from (name for name in around if name not in before)
+        lane = lane_of(plan, step)
+        if not lane:
+            before = {"": before.get("", [])}
+        known = [*before.get("", ()), *before.get(lane, ())]
+        yield from (name for name in around if name not in known)
         yield own
-        before = around
+        before[lane] = around
 
 
 def _not_finished(finish: str, by_us: int | None, events: tuple[Event, ...]) -> str:

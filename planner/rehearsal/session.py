@@ -9,8 +9,10 @@ from planner.graph import Plan
 from planner.graph.run import Commanded, Entered, Event, Finished, LimitReached, SwitchedOff
 from planner.model.routine import Group
 from planner.model.scenario import DEFAULT_PASS_US
+from planner.rehearsal.facts import readings_of_exit
+from planner.rehearsal.lanes import readings_of_other_lanes
 from planner.rehearsal.machine import Machine
-from planner.rehearsal.state import Asked, State
+from planner.rehearsal.state import Active, Asked, State
 from planner.rehearsal.world import Value, World
 
 PASS_US = DEFAULT_PASS_US
@@ -49,7 +51,7 @@ class Session:
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
         self.machine = Machine(plan)
-        self.world = World(plan.routine.robot)
+        self.world = World(plan.routine.robot, readings_of_other_lanes(plan))
         self.now_us = 0
         """The match clock: the time of the latest pass."""
         self.events: list[Event] = []
@@ -98,10 +100,20 @@ class Session:
         """A move: a reading gives a value from the next pass on."""
         self._keep()
         self.world.set(reading, value)
-        # Of several active steps the youngest is the one that the student looks at.
-        step = max(self.machine.active(), key=lambda active: active.entered_us)
+        step = self._that_asks(reading)
         in_step_us = self.now_us - step.entered_us
         self.touches.append(Touch(self.now_us, step.step, in_step_us, reading, value))
+
+    def _that_asks(self, reading: str) -> Active:
+        """The active step that a reading is set for: of those that look at it the youngest."""
+        active = [a for a in self.machine.active() if not self.plan.step(a.step).ends_lane]
+        asking = [
+            step
+            for step in active
+            for exit_ in self.plan.asked_of(step.step)
+            if reading in readings_of_exit(exit_)
+        ]
+        return max(asking or active, key=lambda step: step.entered_us)
 
     def wait(self, duration_us: int) -> None:
         """A move: lets as many passes go by as the time takes, or until the run is over."""
@@ -128,7 +140,11 @@ class Session:
 
     def visits(self) -> Iterator[str]:
         """The steps that were entered, in order."""
-        return (event.step for event in self.events if isinstance(event, Entered))
+        return (
+            event.step
+            for event in self.events
+            if isinstance(event, Entered) and not self.plan.step(event.step).ends_lane
+        )
 
     def _keep(self) -> None:
         state, world = self.machine.state.copy(), self.world.copy()

@@ -31,12 +31,15 @@ class State:
     """All that a machine remembers between two passes."""
 
     step: str = ""
-    """The active step; empty before the first pass."""
+    """The active step; empty before the first pass. While lanes run, the block's own step."""
+    lanes: dict[str, str] = field(default_factory=dict)
+    """The active step of each lane of the active block, in the order written; none outside of
+    blocks. A lane that has come to its end is in that step (M8)."""
     started_us: int = 0
     over: bool = False
     """True once the routine's limit or a stop has switched everything off."""
     visits: dict[str, Visit] = field(default_factory=dict)
-    """Of the active step and the groups around it by name, and of the routine under no name."""
+    """Of the active steps and the groups around them by name, and of the routine under no name."""
     spent: set[MatchExit] = field(default_factory=set)
     """The match-clock exits that were taken, or whose time came in their own target (M4)."""
     counts: dict[str, int] = field(default_factory=dict)
@@ -49,6 +52,7 @@ class State:
         """A state that later passes leave alone."""
         return replace(
             self,
+            lanes=dict(self.lanes),
             visits={owner: visit.copy() for owner, visit in self.visits.items()},
             spent=set(self.spent),
             counts=dict(self.counts),

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from copy import copy
+from types import MappingProxyType
 
 from planner.graph.run import Commanded, Entered, Event
 from planner.model.condition import Source
@@ -21,10 +22,13 @@ class World:
     At first every touch sensor is released, every switch open, every beam clear, no mechanism is
     done, cameras and colour sensors are unsure, and no number can be had. A mechanism that is sent
     a command is not done any more. A reading from the step's start is set as a plan sees it: it is
-    0 on entry to a step, where it could be had before.
+    0 on entry to a step, where it could be had before; `kept` names, by step, those that are not.
     """
 
-    def __init__(self, robot: Robot) -> None:
+    def __init__(
+        self, robot: Robot, kept: Mapping[str, frozenset[str]] = MappingProxyType({})
+    ) -> None:
+        self._kept = kept
         self._units: dict[str, Unit] = {}
         self._from_start: set[str] = set()
         self._seen: dict[str, Number | str | bool | None] = {}
@@ -92,7 +96,7 @@ class World:
             if isinstance(event, Commanded) and f"{event.mechanism} done" in self._seen:
                 self._seen[f"{event.mechanism} done"] = False
             elif isinstance(event, Entered):
-                for name in self._from_start:
+                for name in self._from_start - self._kept.get(event.step, frozenset()):
                     self._start_again(name)
 
     def _start_again(self, name: str) -> None:

@@ -107,6 +107,15 @@ class LineBuilder(ScenarioBuilder):
     def either(self, *parts: n.Condition) -> n.Condition:
         return _joined(n.Either, parts)
 
+    def lanes_done(self, first: Token, done: Token) -> n.LanesDone:
+        return n.LanesDone(first.type == "ALL_LANES", self._place(first).through(self._place(done)))
+
+    def lane_done(self, word: Token, lane: n.Name, done: Token) -> n.LaneDone:
+        return n.LaneDone(lane, self._place(word).through(self._place(done)))
+
+    def lane_in(self, word: Token, lane: n.Name, _in: Token, step: n.Name) -> n.LaneIn:
+        return n.LaneIn(lane, step, self._place(word).through(step.place))
+
     # The robot file.
     def robot_head(self, name: n.Name, title: str | None) -> n.RobotHead:
         return n.RobotHead(name, title or "")
@@ -294,6 +303,12 @@ class LineBuilder(ScenarioBuilder):
 
     def group(self, name: n.Name, title: str | None) -> n.GroupHead:
         return n.GroupHead(name, title or "")
+
+    def together(self, name: n.Name, title: str | None) -> n.TogetherHead:
+        return n.TogetherHead(name, title or "")
+
+    def lane(self, name: n.Name) -> n.LaneHead:
+        return n.LaneHead(name)
 
     def task(self, name: n.Name, *rest: Any) -> n.TaskHead:
         *parameters, ends = rest

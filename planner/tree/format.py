@@ -100,6 +100,10 @@ def _routine_statement(statement: n.Statement) -> str:
             return _titled("finish", name, title)
         case n.GroupHead(name, title):
             return _titled("group", name, title)
+        case n.TogetherHead(name, title):
+            return _titled("together", name, title)
+        case n.LaneHead(name):
+            return f"lane {name.text}"
         case n.TaskHead(name, parameters, ends):
             return f"task {name.text}{_parameters(parameters)} ends {_names(ends)}"
         case n.Call(task, arguments, times):
@@ -203,6 +207,12 @@ def format_condition(condition: n.Condition) -> str:
             return f"not {_wrapped(part, n.Negated, n.Both, n.Either)}"
         case n.ChoiceIs(choice, value):
             return f"choice {choice.text} is {value.text}"
+        case n.LanesDone(every):
+            return "all lanes done" if every else "any lane done"
+        case n.LaneDone(lane):
+            return f"lane {lane.text} done"
+        case n.LaneIn(lane, step):
+            return f"lane {lane.text} in {step.text}"
         case n.Once(part):
             return f"once {_wrapped(part, n.Negated, n.Once, n.Both, n.Either)}"
         case n.HeldFor(part, duration):

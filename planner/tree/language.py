@@ -20,6 +20,8 @@ _SPOKEN = {
     "UNIT": "a unit",
     "TITLE": 'a title in "quotes"',
     "COMPARISON": "`<`, `<=`, `>` or `>=`",
+    "ALL_LANES": "`all lanes done`",
+    "ANY_LANE": "`any lane done`",
     "ADDRESS": "an address such as `0x29`",
     "$END": "the end of the line",
     "<END-OF-FILE>": "the end of the line",

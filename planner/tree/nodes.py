@@ -185,8 +185,34 @@ class MatchClock:
     place: Place = field(compare=False)
 
 
+@dataclass(frozen=True, slots=True)
+class LanesDone:
+    """``all lanes done``; ``any lane done`` where `every` is false."""
+
+    every: bool
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class LaneDone:
+    """``lane wheels done``"""
+
+    lane: Name
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class LaneIn:
+    """``lane wheels in Drive``"""
+
+    lane: Name
+    step: Name
+    place: Place = field(compare=False)
+
+
 Condition: TypeAlias = (
     Comparison | Band | State | Sees | Unreadable | Stays | MatchClock | ChoiceIs
+    | LanesDone | LaneDone | LaneIn
     | Negated | Once | HeldFor | InLooks | Both | Either
 )  # fmt: skip
 
@@ -495,6 +521,21 @@ class GroupHead:
 
 
 @dataclass(frozen=True, slots=True)
+class TogetherHead:
+    """``together Carry "drive while the arm rises"``"""
+
+    name: Name
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class LaneHead:
+    """``lane wheels``, under `together`"""
+
+    name: Name
+
+
+@dataclass(frozen=True, slots=True)
 class TaskHead:
     """``task place(height ticks) ends placed, stuck``"""
 
@@ -693,7 +734,8 @@ Statement: TypeAlias = (
     | ReadingLine | Power | Position | LampLine
     | RoutineHead | RobotUse | TasksHead | TasksUse | Limit | Setting | MatchExit | Start
     | StepHead | FinishHead
-    | Given | When | Ended | After | GroupHead | TaskHead | Call | Whenever
+    | Given | When | Ended | After | GroupHead | TogetherHead | LaneHead
+    | TaskHead | Call | Whenever
     | SettingTable | TableRow | ChoiceLine | RangeChoiceLine | Chosen
     | ScenarioHead | EveryPass | Cue | Ramp | MustVisit | MustFinish | MustBeCutOff | MustGive
     | FinishedBy | NeverWhile | OnlyAfter | LeadsTo

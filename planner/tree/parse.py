@@ -261,6 +261,8 @@ _HEAD_WORDS: dict[type, str] = {
     n.ScenarioHead: "scenario",
     n.SettingTable: "setting",
     n.GroupHead: "group",
+    n.TogetherHead: "together",
+    n.LaneHead: "lane",
     n.TaskHead: "task",
     n.HubHead: "hub",
     n.MechanismHead: "mechanism",

@@ -54,6 +54,10 @@ def _head(word: str, name: n.Name) -> n.Statement:
             return n.FinishHead(name, "")
         case "group":
             return n.GroupHead(name, "")
+        case "together":
+            return n.TogetherHead(name, "")
+        case "lane":
+            return n.LaneHead(name)
         case "task":
             return n.TaskHead(name, (), ())
         case "scenario":

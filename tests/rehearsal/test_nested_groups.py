@@ -10,7 +10,7 @@ from demo import check, resolved
 from played import played
 
 from planner.findings import Finding, Severity
-from planner.model.resolve_steps import DEEPEST_GROUPS
+from planner.model.declared import DEEPEST_GROUPS
 from planner.pipeline import Checked, format_routine
 from planner.text import Source
 from planner.tree import parse_routine

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from planner.graph.unfold import Exit
+from planner.model.routine import Rule
 from planner.model.units import Amount
 
 
@@ -34,6 +35,8 @@ class Commanded:
     mechanism: str
     command: str
     arguments: tuple[Amount, ...] = ()
+    rule: Rule | None = None
+    """The side rule that gave it (M12); None for the command of a step."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from string import ascii_lowercase
 
@@ -82,14 +82,19 @@ def _number(source: Source) -> Handle:
     return Handle(source.spoken, unit=source.unit, bounds=source.bounds)
 
 
-def _with_keys(all_: list[Handle]) -> Iterator[Handle]:
-    """Each gets the first letter of its name that is free, else any letter that is."""
+def keys_for(names: Sequence[str]) -> Iterator[str]:
+    """For each the first letter of its name that is free, else any letter that is."""
     # A name of one letter is its own key.
-    taken = {handle.reading for handle in all_ if len(handle.reading) == 1}
-    for handle in all_:
-        key = handle.reading if handle.reading in taken else _key(handle.reading, taken)
+    taken = {name for name in names if len(name) == 1}
+    for name in names:
+        key = name if name in taken else _key(name, taken)
         taken.add(key)
-        yield replace(handle, key=key)
+        yield key
+
+
+def _with_keys(all_: list[Handle]) -> Iterator[Handle]:
+    keys = keys_for([handle.reading for handle in all_])
+    return (replace(handle, key=key) for handle, key in zip(all_, keys, strict=True))
 
 
 def _key(name: str, taken: set[str]) -> str:

@@ -17,7 +17,7 @@ from planner.graph.run import (
     SwitchedOff,
 )
 from planner.graph.unfold import Exit
-from planner.model.routine import AfterExit, Given, Group, MatchExit, WhenExit
+from planner.model.routine import AfterExit, Given, Group, MatchExit, Rule, WhenExit
 from planner.rehearsal.compiled import Compiled, Way
 from planner.rehearsal.conditions import Look, Readings
 from planner.rehearsal.state import Active, Asked, State, Visit
@@ -122,7 +122,7 @@ class Machine:
             true, was = ask(look) > 0, look.memory.get(number, False)
             look.memory[number] = true
             if true and not was and not self.finished:
-                self._give(rule.given, owner, this)
+                self._give(rule.given, owner, this, rule)
 
     def _taken(self, step: str, this: _Pass) -> Exit | None:
         """The first exit of an active step that is true, in the order of M4."""
@@ -217,13 +217,14 @@ class Machine:
         for mechanism in sorted(self.state.running):
             self._switch_off(mechanism, this)
 
-    def _give(self, given: Given, owner: str, this: _Pass) -> None:
+    def _give(self, given: Given, owner: str, this: _Pass, rule: Rule | None = None) -> None:
         name = given.mechanism.name
         if given.command.runs:
             self.state.running[name] = owner
         else:
             self.state.running.pop(name, None)
-        this.tell(name, Commanded(this.match_us, name, given.command.name, given.arguments))
+        order = Commanded(this.match_us, name, given.command.name, given.arguments, rule)
+        this.tell(name, order)
 
     def _switch_off(self, mechanism: str, this: _Pass) -> None:
         del self.state.running[mechanism]

@@ -90,6 +90,17 @@ def phrases(handles: Sequence[Handle]) -> Iterator[str]:
     yield from (*WORDS, "save ")
 
 
+def amount_typed(text: str, own: Unit) -> Amount | None:
+    """A number in a unit that fits, or in its reading's or choice's own where none is written."""
+    found = _NUMBER.fullmatch(text)
+    if found is None:
+        return None
+    unit = UNITS.get(found.group(2)) if found.group(2) else own
+    if unit is None or unit.dimension is not own.dimension:
+        return None
+    return Amount(Fraction(found.group(1)), unit)
+
+
 def _sets(words: Sequence[str], handles: Sequence[Handle]) -> bool:
     """Whether more words follow the name of a sensor that is called like an order."""
     return len(words) > 1 and any(handle.reading == words[0] for handle in handles)
@@ -174,19 +185,8 @@ def _value(handle: Handle, rest: list[str]) -> Order:
         return Set(handle, True)
     if len(rest) == 1 and rest[0] in handle.words:
         return Set(handle, rest[0])
-    amount = _amount(" ".join(rest), handle.unit) if handle.unit else None
+    amount = amount_typed(" ".join(rest), handle.unit) if handle.unit else None
     return Set(handle, amount) if amount else Unclear(_says(handle))
-
-
-def _amount(text: str, own: Unit) -> Amount | None:
-    """A number in a unit that fits, or in the reading's own where none is written."""
-    found = _NUMBER.fullmatch(text)
-    if found is None:
-        return None
-    unit = UNITS.get(found.group(2)) if found.group(2) else own
-    if unit is None or unit.dimension is not own.dimension:
-        return None
-    return Amount(Fraction(found.group(1)), unit)
 
 
 def _says(handle: Handle) -> str:

@@ -62,7 +62,8 @@ def _scenario(session: Session, name: str, cues: list[_Timed]) -> Scenario:
         Cue(step, at, touch.reading, _readable(robot, touch), place) for step, at, touch in cues
     )
     unique = tuple(dict.fromkeys(written))
-    return Scenario(name, "", PASS_US, unique, (), tuple(_demands(session)), place)
+    demands = tuple(_demands(session))
+    return Scenario(name, "", PASS_US, unique, (), demands, place, choices=session.choices)
 
 
 def _readable(robot: Robot, touch: Touch) -> Value:
@@ -115,6 +116,8 @@ def _timeless(event: Event) -> Event:
 
 def _lines(scenario: Scenario, session: Session) -> Iterator[str]:
     yield f"scenario {scenario.name}"
+    for choice, value in scenario.choices.items():
+        yield f"  choose {choice} {value}"
     for cue in scenario.cues:
         at = seconds_text(cue.at_us)
         front = f"in {cue.step}, after {at}" if cue.step else f"at {at}"

@@ -6,7 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.graph import Plan
+from planner.graph.monitor import Broken, judged
 from planner.graph.run import Commanded, Entered, Event, Finished, LimitReached, SwitchedOff
+from planner.model.choices import Variant
 from planner.model.routine import Group
 from planner.model.scenario import DEFAULT_PASS_US
 from planner.rehearsal.facts import readings_of_exit
@@ -48,8 +50,10 @@ class Session:
     `events` are all that happened and `touches` all that was set, in order.
     """
 
-    def __init__(self, plan: Plan) -> None:
+    def __init__(self, plan: Plan, choices: Variant | None = None) -> None:
         self.plan = plan
+        self.choices: Variant = choices or {}
+        """What was chosen before the start; the plan is the one for that."""
         self.machine = Machine(plan)
         self.world = World(plan.routine.robot, readings_of_other_lanes(plan))
         self.now_us = 0
@@ -85,6 +89,10 @@ class Session:
         visits = self.machine.state.visits
         groups = self.plan.routine.groups_around(step)
         return tuple((group, self.now_us - visits[group.name].entered_us) for group in groups)
+
+    def broken(self) -> tuple[Broken, ...]:
+        """The requirements that the run has broken so far (M15)."""
+        return judged(self.plan, self.events, self.now_us)
 
     def told(self) -> dict[str, Commanded]:
         """By mechanism, the command that it follows now."""

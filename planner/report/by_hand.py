@@ -8,12 +8,13 @@ from planner.graph.run import Commanded, Event, Left, LimitReached
 from planner.model.routine import Group, Step
 from planner.model.units import seconds_text
 from planner.rehearsal import Asked, Number
+from planner.rehearsal.choosing import spoken_choices
 from planner.rehearsal.handles import Handle
 from planner.rehearsal.session import PASS_US, Session
 from planner.report.columns import Cell, Column, in_columns
 from planner.report.prose import sentence
 from planner.report.screen import Role, Screen
-from planner.report.storyboard import clock, happened, number_text, reason
+from planner.report.storyboard import as_sent, clock, happened, number_text, reason
 
 _LABEL = Column(8)
 _TWO_COLUMNS = 72
@@ -64,6 +65,7 @@ def by_hand_screen(
     """The whole screen, without the line to type on; with `all_sensors` the unused ones too."""
     blocks = [
         _head(session, screen),
+        _rules(session, screen),
         in_columns((_LABEL, Column()), _steps(session), screen),
         _waits(session, screen),
         _sensors(session, handles, screen, all_sensors),
@@ -81,6 +83,18 @@ def _head(session: Session, screen: Screen) -> str:
     return in_columns(columns, [((Role.FILE, name), time)], screen) + "\n"
 
 
+def _rules(session: Session, screen: Screen) -> str:
+    """What was chosen, and the requirements that the run has broken."""
+    rows: list[tuple[Cell, Cell]] = []
+    if session.choices:
+        rows.append((_label("Chosen"), spoken_choices(session.choices)))
+    for number, broken in enumerate(session.broken()):
+        words = " ".join(broken.requirement.place.words.split())
+        told = sentence(f"{words}: {broken.seen}", "utf-8")
+        rows.append((_label("" if number else "Broken"), (Role.FAILED, told)))
+    return in_columns((_LABEL, Column()), rows, screen) if rows else ""
+
+
 def _steps(session: Session) -> Iterator[tuple[Cell, Cell]]:
     """The active steps, and what every mechanism follows now."""
     for active in session.machine.active():
@@ -88,9 +102,9 @@ def _steps(session: Session) -> Iterator[tuple[Cell, Cell]]:
             yield _label("In"), f"{_named(group)}, for {clock(since_us)}"
         name = _named(session.plan.step(active.step))
         yield _label("Step"), f"{name}, for {clock(session.now_us - active.entered_us)}"
-    told = session.told().values()
-    runs = [happened(one) for one in told if _runs(session, one)]
-    holds = [happened(one) for one in told if not _runs(session, one)]
+    now = session.told().values()
+    runs = [as_sent(one) for one in now if _runs(session, one)]
+    holds = [as_sent(one) for one in now if not _runs(session, one)]
     yield _label("Runs"), ", ".join(runs) or "nothing"
     if holds:
         yield _label("Holds"), ", ".join(holds)

@@ -150,7 +150,8 @@ def _scenario(plan: Plan, one: Rehearsed, screen: Screen, trace: bool) -> str:
         return text + "\n" + as_text(one.findings, screen) + "\n"
     if trace or not one.passed:
         last = None if trace else LAST_LINES
-        text += "\n" + storyboard(plan, one.played.events, one.played.seen, screen, last) + "\n"
+        run, chosen = one.played, one.scenario.choices
+        text += "\n" + storyboard(plan, run.events, run.seen, screen, last, chosen) + "\n"
     return text
 
 

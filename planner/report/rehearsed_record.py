@@ -14,6 +14,8 @@ from typing import Any
 from xml.etree import ElementTree
 
 from planner.findings import Finding
+from planner.graph import Plan
+from planner.model.choices import normal_variant
 from planner.model.units import decimal_text
 from planner.rehearsal import Played
 from planner.report.glyphs import harmless
@@ -50,11 +52,11 @@ def _routine(routine: RehearsedRoutine, trace: bool) -> dict[str, Any]:
         "path": routine.name,
         "played": routine.playable,
         "errors": _errors(routine.errors),
-        "scenarios": [_scenario(one, trace) for one in routine.scenarios],
+        "scenarios": [_scenario(routine.plan, one, trace) for one in routine.scenarios],
     }
 
 
-def _scenario(one: Rehearsed, trace: bool) -> dict[str, Any]:
+def _scenario(plan: Plan, one: Rehearsed, trace: bool) -> dict[str, Any]:
     record: dict[str, Any] = {
         "name": one.scenario.name,
         "title": one.scenario.title,
@@ -63,6 +65,9 @@ def _scenario(one: Rehearsed, trace: bool) -> dict[str, Any]:
         "passed": one.passed,
         "errors": _errors(one.findings),
     }
+    if plan.routine.choices:
+        chosen = {**normal_variant(plan.routine.choices), **one.scenario.choices}
+        record["choices"] = {name: str(value) for name, value in chosen.items()}
     if one.played is None:
         return record
     record["end"] = end_of(one.played)
@@ -134,7 +139,9 @@ def _case(routine: RehearsedRoutine, one: Rehearsed, trace: bool) -> ElementTree
         failure.text = _safe("\n".join(told))
     if trace or not one.passed:
         out = ElementTree.SubElement(case, "system-out")
-        out.text = _safe(storyboard(routine.plan, one.played.events, one.played.seen, Screen()))
+        run, chosen = one.played, one.scenario.choices
+        board = storyboard(routine.plan, run.events, run.seen, Screen(), chosen=chosen)
+        out.text = _safe(board)
     return case
 
 

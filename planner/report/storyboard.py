@@ -17,9 +17,13 @@ from planner.graph.run import (
     SwitchedOff,
 )
 from planner.graph.unfold import Exit
+from planner.model.choices import Variant, normal_variant
+from planner.model.routine import Rule
+from planner.model.spoken import spoken_condition
 from planner.model.units import Unit, decimal_text
 from planner.rehearsal import Number, Readings
-from planner.rehearsal.facts import readings_of_exit, spoken_fact, spoken_number
+from planner.rehearsal.choosing import spoken_choices
+from planner.rehearsal.facts import readings_of, readings_of_exit, spoken_fact, spoken_number
 from planner.report.columns import Column, in_columns
 from planner.report.prose import sentence
 from planner.report.screen import Screen
@@ -33,13 +37,19 @@ def storyboard(
     seen: Mapping[int, Readings],
     screen: Screen,
     last: int | None = None,
+    chosen: Variant | None = None,
 ) -> str:
     """The run in lines, at a time on the match clock; `last` asks for the end of it alone.
 
+    In front stands what was `chosen`, with what holds where nobody chose.
     `seen` are the readings in each pass in which something happened, by its time.
     """
     rows = list(_rows(plan, events, seen))
     shown = rows if last is None else rows[-last:]
+    choices = plan.routine.choices
+    if choices:
+        told = spoken_choices({**normal_variant(choices), **(chosen or {})})
+        shown.insert(0, ("", "with", told))
     return in_columns(_COLUMNS, _without_repeats(shown), screen)
 
 
@@ -84,9 +94,9 @@ def happened(event: Event) -> str:
             return f"enters {step}"
         case Left(_, step, exit_):
             return f"leaves {step}: {reason(exit_)}"
-        case Commanded(_, mechanism, command, arguments):
-            numbers = ", ".join(_plain(amount.number, amount.unit) for amount in arguments)
-            return f"{mechanism} {command} {numbers}".rstrip()
+        case Commanded():
+            by = f" (whenever {spoken_condition(event.rule.condition)})" if event.rule else ""
+            return as_sent(event) + by
         case SwitchedOff(_, mechanism):
             return f"{mechanism} off"
         case Finished(_, step):
@@ -97,18 +107,27 @@ def happened(event: Event) -> str:
             return f"stopped in {step} by the operator"
 
 
+def as_sent(event: Commanded) -> str:
+    """A command in a few words, whoever gave it."""
+    numbers = ", ".join(_plain(amount.number, amount.unit) for amount in event.arguments)
+    return f"{event.mechanism} {event.command} {numbers}".rstrip()
+
+
 def _rows(
     plan: Plan, events: Sequence[Event], seen: Mapping[int, Readings]
 ) -> Iterator[tuple[str, str, str]]:
     sent: list[str] = []
     at = ""
     for event in events:
-        if isinstance(event, Commanded | SwitchedOff):
+        if isinstance(event, SwitchedOff) or (isinstance(event, Commanded) and not event.rule):
             sent.append(happened(event))
             continue
         if sent:
             yield "", "sends", ", ".join(sent)
             sent = []
+        if isinstance(event, Commanded) and event.rule:
+            yield from _by_rule(plan, event, event.rule, seen)
+            continue
         at = clock(event.at_us)
         match event:
             case Entered(_, name):
@@ -123,6 +142,18 @@ def _rows(
                 yield at, "end", happened(event)
     if sent:
         yield "", "sends", ", ".join(sent)
+
+
+def _by_rule(
+    plan: Plan, event: Commanded, rule: Rule, seen: Mapping[int, Readings]
+) -> Iterator[tuple[str, str, str]]:
+    """What a side rule saw and sent; the step goes on."""
+    at = clock(event.at_us)
+    names = dict.fromkeys(readings_of(rule.condition))
+    said = [fact(plan, name, seen.get(event.at_us, {}).get(name)) for name in names]
+    if said:
+        yield at, "sees", ", ".join(said)
+    yield at, "rule", f"whenever {spoken_condition(rule.condition)}, {as_sent(event)}"
 
 
 def _without_repeats(rows: Iterable[tuple[str, str, str]]) -> Iterator[tuple[str, str, str]]:

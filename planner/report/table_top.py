@@ -6,6 +6,7 @@ Nothing here reads or prints, so that tests can hold the conversation too.
 from __future__ import annotations
 
 from planner.graph import Plan
+from planner.model.choices import Variant
 from planner.rehearsal.handles import handles
 from planner.rehearsal.orders import Save, Set, Unclear, Wait, Word, order
 from planner.rehearsal.session import Session
@@ -24,8 +25,8 @@ class TableTop:
     `left` is true once the student has enough.
     """
 
-    def __init__(self, plan: Plan) -> None:
-        self.session = Session(plan)
+    def __init__(self, plan: Plan, choices: Variant | None = None) -> None:
+        self.session = Session(plan, choices)
         self.handles = handles(plan)
         self.left = False
         self._said = _WELCOME

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 import click
 
-from planner.pipeline import Checked, plan_errors
+from planner.model.choices import Variant
+from planner.pipeline import Checked, plan_errors, plan_for
 from planner.rehearsal.orders import phrases
 from planner.report import as_text
+from planner.report.choosing import ChoosingTable
 from planner.report.table_top import TableTop
 from planner.shell.by_hand_saving import save
 from planner.shell.terminal import say, screen
@@ -27,23 +29,51 @@ def play_by_hand(path: Path, checked: Checked) -> int:
         say(as_text(errors, screen()))
         say("\nNot played: a plan with errors has no meaning to rehearse.\n")
         return 1
-    table = TableTop(checked.plan)
-    on_terminal = sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM") != "dumb"
-    ask = _ask_on_terminal(table) if on_terminal else _ask_in_pipe
+    try:
+        choices = _choose(checked)
+        if choices is not None:
+            _play(path, checked, TableTop(plan_for(checked, choices), choices))
+    except EOFError:
+        pass
+    return 0
+
+
+def _choose(checked: Checked) -> Variant | None:
+    """What the student chooses before the start; None where they leave instead."""
+    if not checked.plan.routine.choices:
+        return {}
+    table = ChoosingTable(checked.plan)
+    ask = _asking(table.choosing.phrases())
+    while not (table.started or table.left):
+        _show(table.screen(screen()))
+        table.do(ask())
+    return None if table.left else table.choosing.chosen
+
+
+def _play(path: Path, checked: Checked, table: TableTop) -> None:
+    ask = _asking(phrases(table.handles))
     while not table.left:
-        if on_terminal:
-            click.clear()
-        say(table.screen(screen()))
-        try:
-            name = table.do(ask())
-        except EOFError:
-            return 0
+        _show(table.screen(screen()))
+        name = table.do(ask())
         if name:
             try:
                 table.say(save(path, checked, table.session, name))
             except Trouble as error:
                 table.say(error.message)
-    return 0
+
+
+def _on_terminal() -> bool:
+    return sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM") != "dumb"
+
+
+def _show(text: str) -> None:
+    if _on_terminal():
+        click.clear()
+    say(text)
+
+
+def _asking(words: Iterable[str]) -> Callable[[], str]:
+    return _ask_on_terminal(words) if _on_terminal() else _ask_in_pipe
 
 
 def _ask_in_pipe() -> str:
@@ -58,13 +88,13 @@ def _ask_in_pipe() -> str:
     return line
 
 
-def _ask_on_terminal(table: TableTop) -> Callable[[], str]:
-    """Asks with a line editor that remembers what was typed and completes it with Tab."""
+def _ask_on_terminal(words: Iterable[str]) -> Callable[[], str]:
+    """Asks with a line editor that remembers what was typed and completes these with Tab."""
     from prompt_toolkit import PromptSession
     from prompt_toolkit.completion import WordCompleter
 
     editor: PromptSession[str] = PromptSession(
-        completer=WordCompleter(list(phrases(table.handles)), sentence=True),
+        completer=WordCompleter(list(words), sentence=True),
         complete_while_typing=False,
         # The screen above is worth more than room for a list that is seldom asked for.
         reserve_space_for_menu=0,

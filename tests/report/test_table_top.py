@@ -2,16 +2,41 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 import pytest
-from demo import ROUTINES, check
+from demo import ROOT, ROUTINES, check
 
+from planner.pipeline import plan_for
 from planner.report import Screen
+from planner.report.choosing import ChoosingTable
 from planner.report.glyphs import width_of
 from planner.report.table_top import TableTop
 
 Golden = Callable[[str, str], None]
+
+CHOICES = """choose alliance: red, blue mirrors
+choose delay: 0 s to 5 s, normally 0 s
+start Wait
+step Wait
+  after delay, go to Lit
+finish Lit
+"""
+BREAKS = """{}
+start Go
+step Go
+  claw close
+  drive forward 40 %
+  when bumper pressed, go to Lit
+  after 2 s, go to Let
+step Let
+  claw open
+  drive forward 20 %
+  when bumper pressed, go to Lit
+  after 2 s, go to Lit
+finish Lit
+"""
 
 
 def table(name: str = "first_lamp") -> TableTop:
@@ -35,6 +60,47 @@ def test_the_screen_of_the_readme(golden: Golden) -> None:
     for line in ("1.2 s", "r 7 cm", "0.04 s"):
         top.do(line)
     golden("report/by_hand_screen.txt", top.screen(Screen()) + "> \n")
+
+
+def test_the_readme_shows_that_screen() -> None:
+    """The README's screen is what the program shows for the keys that the README names."""
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    told = text.split("A run by hand, as the students see it")[1]
+    before, shown, _ = told.split("```", 2)
+    keys = re.findall(r"`([^`]+)`", before.split(". ")[0])
+    top = table()
+    for key in keys:
+        top.do(key)
+    assert 3 == len(keys)
+    assert shown.strip("\n") == (top.screen(Screen()) + ">").strip("\n")
+
+
+def test_choosing_before_the_start(golden: Golden) -> None:
+    """What can be chosen is shown before the run, and what was chosen during it."""
+    checked = check(CHOICES)
+    before = ChoosingTable(checked.plan)
+    shown = [before.screen(Screen())]
+    for line in ("blu", "a", "d 2", "help", ""):
+        before.do(line)
+        shown.append(f"> {line}".rstrip() + "\n\n")
+        shown.append("" if before.started else before.screen(Screen()))
+    chosen = before.choosing.chosen
+    top = TableTop(plan_for(checked, chosen), chosen)
+    top.do("")
+    golden("report/by_hand_choices.txt", "".join(shown) + top.screen(Screen()))
+
+
+def test_a_broken_requirement_is_on_the_screen() -> None:
+    """From the moment a requirement is broken until the student goes back, the screen says so."""
+    line = "require never drive forward while claw open"
+    top = TableTop(check(BREAKS.format(line)).plan)
+    top.do("1 s")
+    assert line not in top.screen(Screen())
+    top.do("")
+    told = f"Broken    {line}: `drive forward` and `claw"
+    assert told in top.screen(Screen())
+    top.do("back")
+    assert line not in top.screen(Screen())
 
 
 def test_a_good_run(golden: Golden) -> None:

@@ -180,3 +180,54 @@ def test_its_file_of_scenarios_names_the_routine(here: Path) -> None:
     (here / "first_lamp.scenario").write_text(HEAD, encoding="utf-8")
     ran = planner("rehearse", "first_lamp.scenario", "--by-hand", typed="quit\n")
     assert (0, True) == (ran.status, "match clock" in ran.out)
+
+
+CHOICES = (
+    "routine either\nrobot moth\nlimit 30 s\nchoose alliance: red, blue mirrors\n"
+    "choose delay: 0 s to 5 s, normally 0 s\nrequire finished by 4 s\nstart Wait\n"
+    "step Wait\n  after delay, go to Go\nstep Go\n  drive turn 90 deg\n"
+    "  when drive done, go to Lit\n  after 2 s, go to Lit\nfinish Lit\n"
+)
+
+
+def chosen(folder: Path, *lines: str) -> Ran:
+    """A run by hand of a plan with choices, with those lines piped in."""
+    (folder / "either.routine").write_text(CHOICES, encoding="utf-8")
+    typed = "".join(f"{line}\n" for line in lines)
+    ran = planner("rehearse", "either.routine", "--by-hand", typed=typed)
+    assert FAULT not in ran.err
+    return ran
+
+
+def test_choices_come_first(here: Path) -> None:
+    """Before the first pass the student chooses, and the run is the one for that."""
+    ran = chosen(here, "blue", "d 1", "", "1.5 s", "quit")
+    assert (0, "") == (ran.status, ran.err)
+    assert "Chosen    alliance blue, delay 1 s\n" in ran.out
+
+
+def test_leaving_while_choosing(here: Path) -> None:
+    """Who leaves before the start, or whose input ends, has run nothing."""
+    for lines in (("quit",), ("a",), ()):
+        ran = chosen(here, *lines)
+        assert (0, "", 0) == (ran.status, ran.err, ran.out.count("match clock"))
+
+
+def test_a_kept_run_carries_its_choices(here: Path) -> None:
+    """A saved scenario says what was chosen and passes for that; the trace says it as well."""
+    chosen(here, "a", "d 1.5 s", "", "", "", "save kept", "quit")
+    text = (here / "either.scenario").read_text(encoding="utf-8")
+    assert "scenario kept\n  choose alliance blue\n  choose delay 1.5 s\n" in text
+    ran = planner("rehearse", "either.routine", "--trace")
+    assert (0, True) == (ran.status, "with   alliance blue, delay 1.5 s" in ran.out)
+    assert '"delay": "1.5 s"' in planner("rehearse", "either.routine", "--format", "json").out
+
+
+def test_a_run_that_breaks_a_requirement_can_be_kept(here: Path) -> None:
+    """A run worth keeping may be one that breaks a requirement: it fails until that is mended."""
+    ran = chosen(here, "d 3 s", "", "", "", "save slow", "quit")
+    assert "Broken    require finished by 4 s: no finish by 4 s" in ran.out
+    assert "Saved as scenario `slow` in either.scenario" in ran.out
+    ran = planner("rehearse", "either.routine")
+    assert 1 == ran.status
+    assert "require finished by 4 s\n           instead: no finish by 4 s" in ran.out

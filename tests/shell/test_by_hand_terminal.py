@@ -30,13 +30,13 @@ COLOUR = re.compile(rb"\x1b\[[0-9;]*3[1-7]m")
 class Terminal:
     """A terminal with `planner` running in it."""
 
-    def __init__(self, folder: Path, **env: str) -> None:
+    def __init__(self, folder: Path, routine: str = "first_lamp", **env: str) -> None:
         ours, theirs = pty.openpty()
         fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
         kept = {name: os.environ[name] for name in ("PATH", "HOME") if name in os.environ}
         # Nobody is there to answer where the cursor is.
         kept |= {"TERM": "xterm-256color", "PROMPT_TOOLKIT_NO_CPR": "1", **env}
-        command = [tool(), "rehearse", "first_lamp.routine", "--by-hand"]
+        command = [tool(), "rehearse", f"{routine}.routine", "--by-hand"]
         self.running = subprocess.Popen(
             command, cwd=folder, env=kept, stdin=theirs, stdout=theirs, stderr=theirs,
             start_new_session=True, preexec_fn=lambda: fcntl.ioctl(0, termios.TIOCSCTTY, 0),
@@ -112,6 +112,26 @@ def test_keys_and_completion(terminal: Terminal) -> None:
     terminal.until("range_front      unreadable")
     terminal.type("\x1b[A\x1b[A\x1b[A\r")
     terminal.until("bumper           released")
+    terminal.type("quit\r")
+    assert 0 == terminal.end()
+
+
+def test_choosing(folder: Path) -> None:
+    """What can be chosen is asked for on a screen of its own, with Tab as in the run."""
+    text = (folder / "first_lamp.routine").read_text(encoding="utf-8")
+    lines = "choose alliance: red, blue\nchoose wait: 0 s to 5 s, normally 0 s\n"
+    either = text.replace("start Approach\n", f"{lines}start Approach\n", 1)
+    (folder / "either.routine").write_text(either, encoding="utf-8")
+    terminal = Terminal(folder, "either")
+    terminal.until("Enter starts the run")
+    terminal.type("alliance b\t")
+    terminal.until("> alliance", "> alliance blue")
+    terminal.type("\r")
+    terminal.until("alliance  blue")
+    terminal.type("w 2\r")
+    terminal.until("wait      2 s")
+    terminal.type("\r")
+    assert "Chosen    alliance blue, wait 2 s" in terminal.until("match clock")
     terminal.type("quit\r")
     assert 0 == terminal.end()
 

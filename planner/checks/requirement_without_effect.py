@@ -75,7 +75,7 @@ def _because(plan: Plan, requirement: Requirement, steps: set[str]) -> str:
     match requirement:
         case NeverWhile(one, other):
             asked = happenings(requirement)
-            if one != other and _apart(one, other):
+            if one != other and _apart(plan, one, other):
                 return f"`{one.spoken}` and `{other.spoken}` are never on at once."
         case OnlyAfter(later):
             asked = (later,)
@@ -95,13 +95,15 @@ def _never(happening: Happening) -> str:
     return f"No run comes to `{happening.name}`."
 
 
-def _apart(one: Happening, other: Happening) -> bool:
-    """Whether they cannot be on at once: a mechanism follows one command at a time, and one step
-    is active."""
+def _apart(plan: Plan, one: Happening, other: Happening) -> bool:
+    """Whether they cannot be on at once: a mechanism follows one command at a time, and while a
+    step outside of all groups is active no other is."""
     if isinstance(one, Told) and isinstance(other, Told):
         return one.mechanism == other.mechanism and not _overlap(one, other)
     if isinstance(one, Inside) and isinstance(other, Inside):
-        return one.steps.isdisjoint(other.steps)
+        sides = (one.steps, other.steps)
+        alone = any(all(not plan.step(name).group for name in side) for side in sides)
+        return alone and one.steps.isdisjoint(other.steps)
     return False
 
 

@@ -5,7 +5,7 @@ A `Watch` is a value: two runs with equal watches cannot be told apart by what c
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
@@ -137,10 +137,12 @@ def _inside(
     stays = False
     for event in events:
         match event:
-            case Left(_, step, exit_) if step in on:
-                on -= {step}
+            case Left(_, step, exit_):
+                left = frozenset(groups_left(plan, exit_))
                 # A group goes on where an exit leads from one of its steps to another.
-                stays = bool(inside.groups) and inside.groups.isdisjoint(groups_left(plan, exit_))
+                stays = step in on and bool(inside.groups) and inside.groups.isdisjoint(left)
+                # With a group all is left that is active in it.
+                on = frozenset(s for s in on if s != step and left.isdisjoint(_around(plan, s)))
             case Entered(_, step) if step in inside.steps:
                 if not stays and not (on and inside.groups):
                     began = event
@@ -148,6 +150,10 @@ def _inside(
             case _:
                 pass
     return on, began
+
+
+def _around(plan: Plan, step: str) -> Iterator[str]:
+    return (group.name for group in plan.routine.groups_around(step))
 
 
 def _too_late(watch: Watch, at_us: int) -> Broken | None:

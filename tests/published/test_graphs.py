@@ -10,11 +10,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 import pytest
-from plans import SECOND_US, after, arrows, plan
+from plans import SECOND_US, after, arrows, plan, when
 
 from planner.graph.longest import longest_way
 from planner.graph.loops import endless_loops
 from planner.graph.walks import Ways, played, reached, traps, ways
+from planner.reach.pace import Pace
+from planner.reach.verdict import verdict
 
 Edges = Mapping[int, tuple[int, ...]]
 Idoms = Mapping[int, int]
@@ -245,3 +247,23 @@ def test_critical_path(name: str) -> None:
     found = longest_way(plan(exits, ["End"]))
     assert critical == "".join(step.name for step in found.steps if step.lasts_us)
     assert sixths * SECOND_US == found.limits_us
+
+
+@pytest.mark.parametrize("name", PROJECTS)
+def test_the_last_run_is_the_critical_path(name: str) -> None:
+    """The latest that a plan can end, and the steps of the run that ends then, are those of the
+    published critical path, where each step is left by a sensor at any time up to its limit."""
+    activities, critical, sixths = PROJECTS[name]
+    first = [activity for activity, (*_, before) in activities.items() if not before]
+    exits = {"Begin": [*(when(activity) for activity in first), after(1, first[0])]}
+    for activity, (optimistic, likely, pessimistic, _) in activities.items():
+        lasts = optimistic + 4 * likely + pessimistic
+        following = [other for other, (*_, before) in activities.items() if activity in before]
+        goals = following or ["End"]
+        exits[activity] = [*(when(goal) for goal in goals), after(lasts, goals[0])]
+    found = verdict(plan(exits, ["End"], limit_s=1000), pace=Pace(1, 1, SECOND_US))
+    last = found.latest_finish()
+    assert last is not None
+    assert critical == "".join(at.step for at in last.locations[1:-1])
+    # One more second for the first step, which is no activity.
+    assert (sixths + 1) * SECOND_US == found.finishes["End"].latest_us

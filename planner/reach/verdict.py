@@ -1,0 +1,132 @@
+"""What every run of a plan keeps: when each step is entered, and whether all finish in time."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from planner.graph import Plan
+from planner.reach.bound import at_most
+from planner.reach.pace import Pace
+from planner.reach.search import (
+    Bounds,
+    Explored,
+    Fails,
+    Holds,
+    Run,
+    State,
+    Stopped,
+    explore,
+    run_to,
+)
+from planner.reach.timed_plan import CUT_OFF, MATCH, Leaving, Position, TimedPlan
+from planner.reach.zone import Constraint
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """The earliest and the latest time on the match clock, in microseconds."""
+
+    earliest_us: int
+    latest_us: int
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What is known of all runs of a plan, for what was chosen."""
+
+    timed: TimedPlan
+    entries: dict[str, Window]
+    """When each step is entered, finishes too; steps that no run enters are left out."""
+    taken: frozenset[tuple[str, int]]
+    """The exits that some run takes, each by its step and its number."""
+    in_time: Holds | Fails[Position] | Stopped
+    """Whether every run is in a finish before the routine's limit; else a shortest one that is
+    not."""
+    stopped: Stopped | None
+    """Where the search did not come to its end; then the rest is what it found so far."""
+    states: int
+    explored: Explored[Position]
+
+    @property
+    def finishes(self) -> dict[str, Window]:
+        """When each finish is entered."""
+        routine = self.timed.plan.routine
+        return {name: w for name, w in self.entries.items() if routine.steps[name].is_finish}
+
+    def latest_finish(self) -> Run[Position] | None:
+        """The run that comes to a finish last; None where none does."""
+        ends = [s for s in self.explored.states if self._is_finish(s.location)]
+        last = max(ends, key=lambda state: state.zone.most(MATCH), default=None)
+        return run_at(last, last.zone.most(MATCH)) if last else None
+
+    def _is_finish(self, position: Position) -> bool:
+        return position.step != CUT_OFF and self.timed.is_over(position)
+
+
+def verdict(plan: Plan, bounds: Bounds | None = None, pace: Pace | None = None) -> Verdict:
+    """Searches all runs of a plan.
+
+    The plan must have a start. Raises `ValueError` where it has none.
+    """
+    if not plan.routine.start:
+        raise ValueError("a routine without a start has no runs")
+    timed = TimedPlan(plan, pace)
+    explored = explore(timed, bounds)
+    in_time: Holds | Fails[Position] | Stopped = explored.stopped or Holds()
+    if any(state.location.step == CUT_OFF for state in explored.states):
+        in_time = shortest_cut_off(plan, bounds, pace) or in_time
+    return Verdict(
+        timed,
+        _entries(timed, explored.states),
+        frozenset(_taken(explored.states)),
+        in_time,
+        explored.stopped,
+        len(explored.states),
+        explored,
+    )
+
+
+def shortest_cut_off(
+    plan: Plan, bounds: Bounds | None = None, pace: Pace | None = None
+) -> Fails[Position] | Stopped | None:
+    """A run of as few moves as any that the routine's limit ends outside of a finish."""
+    explored = explore(_ByMoves(plan, pace), bounds, lambda at: at.step == CUT_OFF)
+    if explored.found:
+        return Fails(run_to(explored.found))
+    return explored.stopped
+
+
+def run_at(state: State[Position], tick: int) -> Run[Position]:
+    """The run that comes to a state at a time on the match clock, in ticks."""
+    exactly = (Constraint(MATCH, 0, at_most(tick)), Constraint(0, MATCH, at_most(-tick)))
+    return run_to(state, state.zone.meet(exactly))
+
+
+class _ByMoves(TimedPlan):
+    """The same runs, those of fewer moves first."""
+
+    def rank(self, position: Position) -> int:  # noqa: ARG002
+        return 0
+
+
+def _entries(timed: TimedPlan, states: Iterable[State[Position]]) -> dict[str, Window]:
+    found: dict[str, tuple[int, int]] = {}
+    for state in states:
+        step, low, high = state.location.step, state.zone.least(MATCH), state.zone.most(MATCH)
+        if step != CUT_OFF:
+            before = found.get(step, (low, high))
+            found[step] = (min(before[0], low), max(before[1], high))
+    time_us = timed.pace.time_us
+    return {
+        name: Window(time_us(found[name][0]), time_us(found[name][1]))
+        for name in timed.plan.routine.steps
+        if name in found
+    }
+
+
+def _taken(states: Iterable[State[Position]]) -> Iterator[tuple[str, int]]:
+    for state in states:
+        leaving = state.move.label if state.move else None
+        if isinstance(leaving, Leaving) and leaving.exit:
+            yield leaving.step, leaving.exit.number

@@ -1,0 +1,71 @@
+"""Every run of a small plan, by the reference machine, pass by pass: judge of clever answers."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterator, Mapping
+from dataclasses import dataclass, field
+from itertools import product
+
+from planner.graph import Plan
+from planner.graph.run import Entered, LimitReached
+from planner.rehearsal import Machine, Readings
+from planner.rehearsal.state import State
+
+
+@dataclass
+class AllRuns:
+    """What happens on the runs of a plan."""
+
+    entries: dict[str, tuple[int, int]] = field(default_factory=dict)
+    """By step, the first and the last time at which some run enters it, in microseconds."""
+    cut_off: bool = False
+    """Whether some run is cut off outside of a finish."""
+
+
+def all_runs(
+    plan: Plan, gaps_us: tuple[int, ...], said: Mapping[str, tuple[str | None, ...]]
+) -> AllRuns:
+    """Plays a plan with any of these times between passes, and anything said in any pass."""
+    machine = Machine(plan)
+    every = [dict(zip(said, values, strict=True)) for values in product(*said.values())]
+    runs = AllRuns()
+    waiting: dict[int, dict[Hashable, State]] = {0: {}}
+    _pass(machine, State(), 0, every[0], runs, waiting[0])
+    while waiting:
+        now_us = min(waiting)
+        for state in waiting.pop(now_us).values():
+            for gap_us in gaps_us:
+                later = waiting.setdefault(now_us + gap_us, {})
+                for readings in every:
+                    _pass(machine, state.copy(), now_us + gap_us, readings, runs, later)
+                if not later:
+                    del waiting[now_us + gap_us]
+    return runs
+
+
+def _pass(
+    machine: Machine,
+    state: State,
+    now_us: int,
+    readings: Readings,
+    runs: AllRuns,
+    going_on: dict[Hashable, State],
+) -> None:
+    machine.state = state
+    for event in machine.pass_(now_us, readings):
+        if isinstance(event, Entered):
+            low, high = runs.entries.get(event.step, (now_us, now_us))
+            runs.entries[event.step] = (min(low, now_us), max(high, now_us))
+        elif isinstance(event, LimitReached):
+            runs.cut_off |= event.cut_off
+    if not machine.finished and not state.over:
+        going_on[tuple(_all_that_counts(state))] = state
+
+
+def _all_that_counts(state: State) -> Iterator[Hashable]:
+    """What tells two states apart; readings at entry are left out, since no plan here asks."""
+    yield state.step
+    for owner, visit in sorted(state.visits.items()):
+        yield owner, visit.entered_us, tuple(sorted(visit.memory.items()))
+    yield frozenset(state.spent)
+    yield tuple(sorted(state.counts.items()))

@@ -1,0 +1,107 @@
+"""What is said of all runs of a plan, against all of its runs, played one by one.
+
+The judge is the reference machine, in passes of tenths of a second, with anything said by the
+sensors in any pass. Time goes on in tenths for both sides, so that both can be exact.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import product
+
+import pytest
+from brute_force import AllRuns, all_runs
+from hypothesis import settings
+from random_plans import (
+    BUMPER,
+    GATE,
+    PLACE,
+    SAID,
+    TENTH_US,
+    after,
+    drawn,
+    random_plan,
+    when,
+)
+
+from planner.graph import Plan
+from planner.model.condition import Held
+from planner.model.routine import StepExit
+from planner.reach.pace import Pace
+from planner.reach.search import Fails
+from planner.reach.verdict import Verdict, verdict
+
+LONG = settings.default is not None and settings.default.max_examples > 1000
+SEEDS = 10_000 if LONG else 400
+"""`--hypothesis-profile=long` plays all of them."""
+PACES = ((1, 1), (2, 2), (3, 3), (1, 2), (2, 3))
+TWO_WORDS = {"bumper": ("released", "pressed"), "tin_gate": ("clear", "broken")}
+
+
+def both(
+    plan: Plan, shortest: int, longest: int, said: dict[str, tuple[str | None, ...]] | None = None
+) -> tuple[Verdict, AllRuns]:
+    """The answer and its judge, for passes between two numbers of tenths."""
+    pace = Pace(shortest, longest, TENTH_US)
+    if shortest == longest:
+        pace = Pace.between(shortest * TENTH_US, longest * TENTH_US)
+    gaps = tuple(gap * TENTH_US for gap in range(shortest, longest + 1))
+    return verdict(plan, pace=pace), all_runs(plan, gaps, said or dict(SAID))
+
+
+def entries(found: Verdict) -> dict[str, tuple[int, int]]:
+    """When each step is entered."""
+    return {name: (w.earliest_us, w.latest_us) for name, w in found.entries.items()}
+
+
+@pytest.mark.parametrize("pace", PACES, ids=str)
+def test_usual_plans(pace: tuple[int, int]) -> None:
+    """On plans with what plans have, every step is entered just when the answer says, to the tenth,
+    and a run is cut off just if the answer says so."""
+    for seed in range(pace[0] + 10 * pace[1], SEEDS, len(PACES)):
+        plan = random_plan(seed, most_steps=3 + seed % 6, limit=12, usual=True)
+        found, judge = both(plan, *pace)
+        assert judge.entries == entries(found), seed
+        assert judge.cut_off == isinstance(found.in_time, Fails), seed
+
+
+@pytest.mark.parametrize("pace", PACES, ids=str)
+def test_strange_plans(pace: tuple[int, int]) -> None:
+    """On plans with anything in them, nothing that a run does is left out of the answer."""
+    for seed in range(pace[0] + 10 * pace[1], SEEDS, len(PACES)):
+        plan = random_plan(seed, most_steps=3 + seed % 6, limit=12)
+        found, judge = both(plan, *pace)
+        said = entries(found)
+        for step, (low, high) in judge.entries.items():
+            assert step in said, seed
+            assert (low, high) == (max(low, said[step][0]), min(high, said[step][1])), seed
+        assert isinstance(found.in_time, Fails) or not judge.cut_off, seed
+
+
+def shapes(goals: tuple[str, ...]) -> Iterator[list[StepExit]]:
+    """The steps that the plans below are made of."""
+    for one in goals:
+        yield [after(2, one)]
+    for one, other in product(goals, repeat=2):
+        yield [when(BUMPER, one), after(3, other)]
+        yield [when(Held(GATE, 2 * TENTH_US, PLACE), one), after(4, other)]
+        yield [when(BUMPER, one, 1, other), after(2, one)]
+
+
+def small_plans() -> Iterator[Plan]:
+    """All plans of two steps of these shapes and, for the long run, of three; each with and without
+    an exit by the match clock, that leads to a finish or round again."""
+    for names in (("A", "B"), ("A", "B", "C"))[: 2 if LONG else 1]:
+        for exits in product(list(shapes((*names, "F"))), repeat=len(names)):
+            steps = list(zip(names, exits, strict=True))
+            yield drawn(steps, limit=9)
+            yield drawn(steps, [(5, "F2")], limit=9, finishes=("F", "F2"))
+            if LONG:
+                yield drawn(steps, [(4, "A"), (6, "F")], limit=9)
+
+
+def test_all_small_plans() -> None:
+    """On all small plans of some shapes, both sides agree in every entry and in the verdict."""
+    for plan in small_plans():
+        found, judge = both(plan, 2, 3, TWO_WORDS)
+        assert (judge.entries, judge.cut_off) == (entries(found), isinstance(found.in_time, Fails))

@@ -1,0 +1,180 @@
+"""Small plans that wait for two sensors of the Moth, in all the ways in which a plan can."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+
+from demo import moth_robot
+
+from planner.graph import Plan, unfold
+from planner.model.condition import (
+    All,
+    Answers,
+    Any,
+    Condition,
+    Held,
+    Looks,
+    MatchClock,
+    Not,
+    Once,
+    Unreadable,
+)
+from planner.model.routine import (
+    AfterExit,
+    Count,
+    Group,
+    MatchExit,
+    Routine,
+    Step,
+    StepExit,
+    WhenExit,
+)
+from planner.text import Place, Source
+
+TENTH_US = 100_000
+PLACE = Place(Source("drawn.routine", "drawn\n"), 1, 1, 6)
+SAID: dict[str, tuple[str | None, ...]] = {
+    "bumper": ("released", "pressed", None),
+    "tin_gate": ("clear", "broken", None),
+}
+BUMPER = Answers(moth_robot().robot.sensors["bumper"], "pressed", PLACE)
+GATE = Answers(moth_robot().robot.sensors["tin_gate"], "broken", PLACE)
+
+
+def drawn(
+    steps: Iterable[tuple[str, Iterable[StepExit]]],
+    clock: Iterable[tuple[int, str]] = (),
+    limit: int = 20,
+    groups: Iterable[tuple[Group, Iterable[str]]] = (),
+    finishes: Iterable[str] = ("F",),
+) -> Plan:
+    """A plan of steps with their exits, the first of them its start; times in tenths."""
+    inside = {name: group.name for group, names in groups for name in names}
+    made = {name: _step(name, exits, inside.get(name, "")) for name, exits in steps}
+    made |= {name: replace(_step(name, (), ""), is_finish=True) for name in finishes}
+    exits = tuple(MatchExit(at * TENTH_US, target, PLACE) for at, target in sorted(clock))
+    routine = Routine(
+        "drawn", "", moth_robot().robot, limit * TENTH_US, {}, exits, next(iter(made)), made, PLACE
+    )
+    return unfold(replace(routine, groups={group.name: group for group, _ in groups}))
+
+
+def when(condition: Condition, target: str, most: int | None = None, then: str = "F") -> WhenExit:
+    """An exit that waits for something, perhaps counted."""
+    return WhenExit(condition, target, Count(most, then) if most else None, PLACE)
+
+
+def after(tenths: int, target: str, most: int | None = None, then: str = "F") -> AfterExit:
+    """A time limit, perhaps counted."""
+    return AfterExit(tenths * TENTH_US, target, Count(most, then) if most else None, PLACE)
+
+
+class Draw(random.Random):
+    """A source of plans; `usual` ones wait for what plans wait for, others for anything at all."""
+
+    usual = False
+    is_lasting = False
+    """Whether the step has a condition on several passes, and then none on the match clock."""
+    lasting = False
+    """Whether that condition is still to come."""
+
+
+def random_plan(seed: int, most_steps: int = 8, limit: int = 20, usual: bool = False) -> Plan:
+    """A plan with any exits; the same for the same seed on every machine."""
+    draw = Draw(seed)
+    draw.usual = usual
+    names = [f"S{number}" for number in range(draw.randint(1, most_steps))]
+    goals = [*names, "F", "F2"]
+    steps = [(name, _exits(draw, goals, number)) for number, name in enumerate(names)]
+    clock = [
+        (at, draw.choice(goals)) for at in draw.sample(range(1, limit), draw.choice((0, 0, 1, 2)))
+    ]
+    groups: list[tuple[Group, list[str]]] = []
+    free = list(names)
+    for number in range(draw.choice((0, 0, 1, 2))):
+        members = draw.sample(free, min(len(free), draw.randint(1, 3)))
+        free = [name for name in free if name not in members]
+        inside = draw.choice(["", *(outer.name for outer, _ in groups)])
+        groups.append((_group(draw, f"G{number}", inside, goals, limit), members))
+    return drawn(steps, clock, limit, groups, ("F", "F2"))
+
+
+def _exits(draw: Draw, goals: list[str], number: int) -> list[StepExit]:
+    draw.lasting = draw.is_lasting = draw.usual and draw.random() < 0.4
+    return [_exit(draw, goals, number) for _ in range(draw.choice((1, 1, 2, 2, 3)))]
+
+
+def _group(draw: Draw, name: str, inside: str, goals: list[str], limit: int) -> Group:
+    # What a group's conditions remember from one of its steps to the next is left to the others.
+    exits = (
+        [after(draw.randint(2, 7), draw.choice(goals))]
+        if draw.usual
+        else [_exit(draw, goals, len(goals)) for _ in range(draw.choice((0, 1, 1, 2)))]
+    )
+    clock = [
+        MatchExit(draw.randrange(1, limit) * TENTH_US, draw.choice(goals), PLACE, group=name)
+        for _ in range(draw.choice((0, 0, 1)))
+    ]
+    whens, afters = _sorted(exits)
+    return Group(name, "", inside, tuple(clock), whens, afters, (), PLACE, draw.choice(("", "t")))
+
+
+def _exit(draw: Draw, goals: list[str], number: int) -> StepExit:
+    # Most ways lead on, so that plans come to an end now and then.
+    onward = [*goals[number + 1 :], *goals[-2:]]
+    target = draw.choice(onward) if draw.random() < 0.7 else draw.choice(goals)
+    most, then = draw.choice((None, None, None, 1, 2)), draw.choice(onward)
+    if draw.random() < 0.5:
+        return after(draw.choice((0, 1, 2, 3, 4, 5, 7)), target, most, then)
+    return when(usual(draw) if draw.usual else condition(draw), target, most, then)
+
+
+def usual(draw: Draw) -> Condition:
+    """A condition as plans have it: on sensors and the match clock, or on a sensor for a time."""
+    one, other = draw.choice((BUMPER, GATE)), draw.choice((BUMPER, GATE))
+    plain: list[Condition] = [one, Not(one), All((one, other)), Any((one, Not(other)))]
+    clock = [All((one, _clock(draw))), _clock(draw)]
+    lasting = [
+        Held(one, draw.choice((2, 3, 5)) * TENTH_US, PLACE),
+        All((Once(one, PLACE), other)),
+        Looks(one, draw.randint(1, 2), draw.randint(2, 3), PLACE),
+    ]
+    # Two of them in a step may stand in each other's way, as no single pass tells.
+    if draw.lasting:
+        draw.lasting = False
+        return draw.choice(lasting)
+    return draw.choice(plain if draw.is_lasting else plain + clock)
+
+
+def condition(draw: Draw, depth: int = 2) -> Condition:
+    """Any condition on the two sensors and the match clock."""
+    leaf = draw.choice((BUMPER, BUMPER, GATE, GATE, _clock(draw), Unreadable(GATE.sensor, PLACE)))
+    if depth == 0 or draw.random() < 0.4:
+        return leaf
+    inner = condition(draw, depth - 1)
+    kinds: list[Callable[[], Condition]] = [
+        lambda: Not(inner),
+        lambda: All((inner, leaf)),
+        lambda: Any((inner, leaf)),
+        lambda: Held(inner, draw.choice((0, 2, 3, 5)) * TENTH_US, PLACE),
+        lambda: Once(inner, PLACE),
+        lambda: Looks(inner, draw.randint(1, 2), draw.randint(2, 3), PLACE),
+    ]
+    return draw.choice(kinds)()
+
+
+def _clock(draw: Draw) -> Condition:
+    return MatchClock(draw.choice(("<", "<=", ">", ">=")), draw.randint(1, 15) * TENTH_US, PLACE)
+
+
+def _step(name: str, exits: Iterable[StepExit], group: str) -> Step:
+    whens, afters = _sorted(exits)
+    return Step(name, "", False, (), whens, afters, PLACE, group=group)
+
+
+def _sorted(exits: Iterable[StepExit]) -> tuple[tuple[WhenExit, ...], tuple[AfterExit, ...]]:
+    every = list(exits)
+    whens = tuple(exit_ for exit_ in every if isinstance(exit_, WhenExit))
+    return whens, tuple(exit_ for exit_ in every if isinstance(exit_, AfterExit))

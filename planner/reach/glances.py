@@ -19,6 +19,7 @@ from planner.model.condition import (
     Any,
     ChoiceIs,
     Condition,
+    Fixed,
     Held,
     Leaf,
     Looks,
@@ -161,8 +162,8 @@ class _Sight:
         by_key: dict[Key, list[Leaf]] = {}
         for asking in asked:
             for leaf in leaves(asking.condition):
-                if isinstance(leaf, ChoiceIs):
-                    self._settled[id(leaf)] = _choice(leaf)
+                if isinstance(leaf, ChoiceIs | Fixed):
+                    self._settled[id(leaf)] = _settled(leaf)
                 elif isinstance(leaf, MatchClock):
                     self._settled[id(leaf)] = TRUE if match(leaf) else FALSE
                 else:
@@ -235,7 +236,7 @@ def _remembers(node: Memory, value: int, truths: dict[int, int]) -> bool:
             return value > 0 or part <= 0 or least > 1
 
 
-def _choice(leaf: ChoiceIs) -> int:
+def _settled(leaf: ChoiceIs | Fixed) -> int:
     return UNKNOWN if leaf.holds is None else TRUE if leaf.holds else FALSE
 
 

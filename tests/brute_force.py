@@ -64,7 +64,7 @@ def _pass(
 
 def _all_that_counts(state: State) -> Iterator[Hashable]:
     """What tells two states apart; readings at entry are left out, since no plan here asks."""
-    yield state.step
+    yield state.step, tuple(sorted(state.lanes.items()))
     for owner, visit in sorted(state.visits.items()):
         yield owner, visit.entered_us, tuple(sorted(visit.memory.items()))
     yield frozenset(state.spent)

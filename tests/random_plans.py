@@ -15,6 +15,7 @@ from planner.model.condition import (
     Any,
     Condition,
     Held,
+    LanesDone,
     Looks,
     MatchClock,
     Not,
@@ -30,6 +31,7 @@ from planner.model.routine import (
     Step,
     StepExit,
     WhenExit,
+    end_of_lane,
 )
 from planner.text import Place, Source
 
@@ -40,6 +42,7 @@ SAID: dict[str, tuple[str | None, ...]] = {
     "tin_gate": ("clear", "broken", None),
 }
 BUMPER = Answers(moth_robot().robot.sensors["bumper"], "pressed", PLACE)
+CLOSED = Answers(moth_robot().robot.sensors["arm_floor"], "pressed", PLACE)
 GATE = Answers(moth_robot().robot.sensors["tin_gate"], "broken", PLACE)
 
 
@@ -53,6 +56,8 @@ def drawn(
     """A plan of steps with their exits, the first of them its start; times in tenths."""
     inside = {name: group.name for group, names in groups for name in names}
     made = {name: _step(name, exits, inside.get(name, "")) for name, exits in steps}
+    for name in [name for name in inside if name.endswith(" done")]:
+        made[name] = replace(_step(name, (), inside[name]), ends_lane=True)
     made |= {name: replace(_step(name, (), ""), is_finish=True) for name in finishes}
     exits = tuple(MatchExit(at * TENTH_US, target, PLACE) for at, target in sorted(clock))
     routine = Routine(
@@ -71,12 +76,66 @@ def after(tenths: int, target: str, most: int | None = None, then: str = "F") ->
     return AfterExit(tenths * TENTH_US, target, Count(most, then) if most else None, PLACE)
 
 
+def random_block(seed: int, limit: int = 12, usual: bool = True) -> Plan:
+    """A plan with a block of two or three lanes, each of one or two steps, and a step after it."""
+    draw = Draw(seed)
+    draw.usual = usual
+    lanes = [f"B.{word}" for word in ("one", "two", "three")[: draw.choice((2, 2, 3))]]
+    steps: list[tuple[str, Iterable[StepExit]]] = []
+    groups: list[tuple[Group, list[str]]] = []
+    for number, lane in enumerate(lanes):
+        # Where lanes share no sensor, what one does says nothing of the other.
+        draw.sensors = (BUMPER, GATE, CLOSED)[number : number + 1] if usual else (BUMPER, GATE)
+        names = [f"{lane}{number}" for number in range(draw.choice((1, 2)))]
+        end = end_of_lane(lane)
+        goals = [*names, end, end, *(("S", "F") if draw.random() < 0.3 else ())]
+        steps += [(name, _exits(draw, goals, number)) for number, name in enumerate(names)]
+        inside = _block_group(lane, "B", lane=lane.partition(".")[2], first=names[0])
+        groups.append((inside, [*names, end]))
+    every, some = (LanesDone(tuple(lanes), all_, "", PLACE) for all_ in (True, False))
+    outs: list[StepExit] = [when(every, "S"), after(draw.choice((4, 6, 9)), "F2")]
+    outs += [when(some, "F")] if draw.random() < 0.2 else []
+    outs += [when(Held(every, 3 * TENTH_US, PLACE), "F")] if draw.random() < 0.2 else []
+    outs += [when(BUMPER, "B", 1, "F2")] if not usual and draw.random() < 0.3 else []
+    draw.sensors = (BUMPER, GATE)
+    block = _block_group("B", lanes=tuple(lanes), exits=outs)
+    steps = [("B", ()), *steps, ("S", [when(GATE, draw.choice(("B", "F")), 1), after(2, "F2")])]
+    clock = [(draw.randint(2, 9), draw.choice(("S", "F", "B")))] if draw.random() < 0.4 else []
+    return drawn(steps, clock, limit, [(block, ["B"]), *groups], ("F", "F2"))
+
+
+def _block_group(
+    name: str,
+    inside: str = "",
+    lane: str = "",
+    first: str = "",
+    lanes: tuple[str, ...] = (),
+    exits: Iterable[StepExit] = (),
+) -> Group:
+    whens, afters = _sorted(exits)
+    return Group(
+        name,
+        "",
+        inside,
+        (),
+        whens,
+        afters,
+        (),
+        PLACE,
+        lanes=lanes,
+        is_block=bool(lanes),
+        lane=lane,
+        first=first,
+    )
+
+
 class Draw(random.Random):
     """A source of plans; `usual` ones wait for what plans wait for, others for anything at all."""
 
     usual = False
     is_lasting = False
     """Whether the step has a condition on several passes, and then none on the match clock."""
+    sensors: tuple[Answers, ...] = ()
     lasting = False
     """Whether that condition is still to come."""
 
@@ -84,7 +143,7 @@ class Draw(random.Random):
 def random_plan(seed: int, most_steps: int = 8, limit: int = 20, usual: bool = False) -> Plan:
     """A plan with any exits; the same for the same seed on every machine."""
     draw = Draw(seed)
-    draw.usual = usual
+    draw.usual, draw.sensors = usual, (BUMPER, GATE)
     names = [f"S{number}" for number in range(draw.randint(1, most_steps))]
     goals = [*names, "F", "F2"]
     steps = [(name, _exits(draw, goals, number)) for number, name in enumerate(names)]
@@ -133,7 +192,7 @@ def _exit(draw: Draw, goals: list[str], number: int) -> StepExit:
 
 def usual(draw: Draw) -> Condition:
     """A condition as plans have it: on sensors and the match clock, or on a sensor for a time."""
-    one, other = draw.choice((BUMPER, GATE)), draw.choice((BUMPER, GATE))
+    one, other = draw.choice(draw.sensors), draw.choice(draw.sensors)
     plain: list[Condition] = [one, Not(one), All((one, other)), Any((one, Not(other)))]
     clock = [All((one, _clock(draw))), _clock(draw)]
     lasting = [

@@ -198,8 +198,13 @@ def explore(
     system: System[Location],
     bounds: Bounds | None = None,
     wanted: Callable[[Location], bool] = lambda _location: False,
+    note: Callable[[Move[Location], Zone], None] = lambda _move, _zone: None,
 ) -> Explored[Location]:
-    """Searches until a wanted location is found, nothing is left or a bound is met."""
+    """Searches until a wanted location is found, nothing is left or a bound is met.
+
+    `note` is told of each move that can be made, with what it leads to, also where that is nothing
+    new.
+    """
     bounds = bounds or Bounds()
     search = _Search(system)
     while search.waiting:
@@ -212,7 +217,10 @@ def explore(
             stopped = Stopped(met, len(search.found), len(search.waiting) + 1)
             return Explored(tuple(search.found), None, stopped)
         for move in system.moves(state.location, state.zone):
-            search.add(State(move.target, move.after(state.zone), state.moves + 1, state, move))
+            zone = move.after(state.zone)
+            if not zone.is_empty:
+                note(move, zone)
+                search.add(State(move.target, zone, state.moves + 1, state, move))
     return Explored(tuple(search.found), None, None)
 
 
@@ -226,15 +234,27 @@ def run_to(state: State[Location], within: Zone | None = None) -> Run[Location]:
         states.append(states[-1].parent)
     states.reverse()
     moves = tuple(later.move for later in states if later.move)
-    zones = [_both(state.zone, within) if within else state.zone]
+    zones = [meeting(state.zone, within) if within else state.zone]
     for move, earlier in zip(reversed(moves), reversed(states[:-1]), strict=True):
-        zones.append(_both(move.before(zones[-1]), earlier.zone))
+        zones.append(meeting(move.before(zones[-1]), earlier.zone))
     zones.reverse()
     for number, move in enumerate(moves):
-        zones[number + 1] = _both(move.after(zones[number]), zones[number + 1])
+        zones[number + 1] = meeting(move.after(zones[number]), zones[number + 1])
     if zones[-1].is_empty:
         raise ValueError("no run of these moves ends with such values")
     return Run(tuple(state.location for state in states), moves, tuple(zones))
+
+
+def meeting(one: Zone, other: Zone) -> Zone:
+    """The values that two zones share."""
+    size = other.size
+    if other.is_empty:
+        return other
+    return one.meet(
+        Constraint(at // size, at % size, bound)
+        for at, bound in enumerate(other.bounds)
+        if at // size != at % size
+    )
 
 
 class _Search(Generic[Location]):
@@ -248,9 +268,7 @@ class _Search(Generic[Location]):
         self.add(State(*system.begin()))
 
     def add(self, state: State[Location]) -> None:
-        """Takes a state in, unless it is empty or adds nothing to those of its location."""
-        if state.zone.is_empty:
-            return
+        """Takes a state in, unless it adds nothing to those of its location."""
         highest = self.system.highest(state.location)
         if highest is not None:
             state.zone = state.zone.widened(highest)
@@ -278,15 +296,3 @@ def _met(bounds: Bounds, search: _Search[Location]) -> str:
     if states * (500 + 36 * size * size) >= bounds.megabytes * 1_000_000:
         return f"{bounds.megabytes} MB of memory"
     return "time" if states % 64 == 0 and bounds.is_time_up() else ""
-
-
-def _both(one: Zone, other: Zone) -> Zone:
-    """The values that two zones share."""
-    size = other.size
-    if other.is_empty:
-        return other
-    return one.meet(
-        Constraint(at // size, at % size, bound)
-        for at, bound in enumerate(other.bounds)
-        if at // size != at % size
-    )

@@ -7,19 +7,27 @@ finds the same exits possible, and the same is certain.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from planner.graph import Plan
 from planner.graph.unfold import Exit
 from planner.model.choices import RangeChoice
-from planner.model.condition import Condition, MatchClock, leaves
-from planner.model.routine import AfterExit, MatchExit, Routine, StepExit, WhenExit
+from planner.model.condition import Condition, LaneIn, LanesDone, MatchClock, leaves
+from planner.model.routine import (
+    AfterExit,
+    MatchExit,
+    Routine,
+    StepExit,
+    WhenExit,
+    end_of_lane,
+)
 from planner.reach.glances import (
     Asking,
     Glance,
     Glances,
+    Known,
     Memory,
     Told,
     memories_of,
@@ -98,15 +106,38 @@ class Staying:
 
     ways: tuple[Way, ...]
     stretches: tuple[Stretch, ...]
-    stays: tuple[Stay, ...]
     limits: tuple[Way, ...]
     """The `after` exits of the step and of the groups around it."""
+
+
+def joined(stretches: Iterable[tuple[int, int]], longest: int) -> tuple[Stay, ...]:
+    """Stretches in which a pass can stay, in order, joined where one follows the other."""
+    found: list[Stay] = []
+    for low, high in stretches:
+        last = found[-1] if found else None
+        if last and last.high == low:
+            found[-1] = replace(last, high=high)
+        elif last and low - last.high < longest:
+            found.append(Stay(low, high, last.reached_from))
+        else:
+            found.append(Stay(low, high, max(0, low - longest)))
+    return tuple(found)
+
+
+def looks_at_lanes(ways: Iterable[Way]) -> bool:
+    """Whether a condition asks where lanes are."""
+    return any(
+        isinstance(leaf, LanesDone | LaneIn)
+        for way in ways
+        if isinstance(way.written, WhenExit)
+        for leaf in leaves(way.written.condition)
+    )
 
 
 def ways_of(plan: Plan, step: str, pace: Pace) -> tuple[Way, ...]:
     """The exits of a step in the order they are asked, those of its groups included."""
     found: list[Way] = []
-    for exit_ in plan.exits[step]:
+    for exit_ in plan.asked_of(step):
         if exit_.overflow:
             continue
         both = tuple(other for other in plan.exits[step] if other.written is exit_.written)
@@ -129,11 +160,17 @@ def needs_clock(routine: Routine, group: str) -> bool:
     return bool(written.afters) or any(any(memories_of(w.condition)) for w in written.whens)
 
 
-def staying(plan: Plan, ways: tuple[Way, ...], cuts: frozenset[int], pace: Pace) -> Staying:
+def staying(
+    plan: Plan,
+    ways: tuple[Way, ...],
+    cuts: frozenset[int],
+    pace: Pace,
+    in_lanes: Mapping[str, str],
+) -> Staying:
     """What a step does in each stretch of the match clock.
 
     `ways` are those of the step without the match-clock exits that are spent; `cuts` are more
-    times, in ticks, at which something changes.
+    times, in ticks, at which something changes; `in_lanes` says which step each lane is in.
     """
     limit = pace.ticks(plan.routine.limit_us)
     asked = [
@@ -143,7 +180,7 @@ def staying(plan: Plan, ways: tuple[Way, ...], cuts: frozenset[int], pace: Pace)
     points |= {point for asking in asked for point in _thresholds(asking.condition, pace)}
     lows_and_highs = list(pairwise(sorted(point for point in points if point <= limit)))
     sights: dict[tuple[bool, ...], Glances] = {}
-    seen = [_sight(asked, sights, low, pace) for low, _ in lows_and_highs]
+    seen = [_sight(asked, sights, low, pace, in_lanes) for low, _ in lows_and_highs]
     history = _History(ways, sights.values())
     stretches = [
         _stretch(ways, sight, history, low, high, pace)
@@ -151,7 +188,7 @@ def staying(plan: Plan, ways: tuple[Way, ...], cuts: frozenset[int], pace: Pace)
     ]
     over = Stretch(limit, None, False, (Going(None),))
     limits = tuple(way for way in ways if way.is_limit)
-    return Staying(ways, (*stretches, over), _stays(stretches, pace.longest), limits)
+    return Staying(ways, (*stretches, over), limits)
 
 
 def holds_at(leaf: MatchClock, tick: int, pace: Pace) -> bool:
@@ -189,13 +226,28 @@ def _thresholds(condition: Condition, pace: Pace) -> Iterator[int]:
 
 
 def _sight(
-    asked: list[Asking], sights: dict[tuple[bool, ...], Glances], tick: int, pace: Pace
+    asked: list[Asking],
+    sights: dict[tuple[bool, ...], Glances],
+    tick: int,
+    pace: Pace,
+    in_lanes: Mapping[str, str],
 ) -> Glances:
     """What a pass can find at a tick; the same for all ticks with the same answers of the clock."""
+
+    def known(leaf: Known) -> bool:
+        match leaf:
+            case MatchClock():
+                return holds_at(leaf, tick, pace)
+            case LanesDone(lanes, every):
+                enough = all if every else any
+                return enough(in_lanes.get(lane) == end_of_lane(lane) for lane in lanes)
+            case LaneIn(lane):
+                return leaf.is_true_in(in_lanes.get(lane, ""))
+
     clock = [leaf for asking in asked for leaf in leaves(asking.condition)]
     answers = tuple(holds_at(leaf, tick, pace) for leaf in clock if isinstance(leaf, MatchClock))
     if answers not in sights:
-        sights[answers] = Glances(asked, lambda leaf: holds_at(leaf, tick, pace))
+        sights[answers] = Glances(asked, known)
     return sights[answers]
 
 
@@ -265,20 +317,3 @@ def _going(way: Way, glances: list[Glance], history: _History, pace: Pace) -> Go
     timed = sorted(((least(glance), glance) for glance in glances), key=lambda pair: pair[0])
     quick = not timed or any(history.allows_at_first(glance) for _, glance in timed)
     return Going(way, timed[0][0] if timed else 0, tuple(g for _, g in timed), quick)
-
-
-def _stays(stretches: list[Stretch], longest: int) -> tuple[Stay, ...]:
-    """Stretches in which a pass can stay, joined where one follows the other."""
-    found: list[Stay] = []
-    for stretch in stretches:
-        assert stretch.high is not None
-        if not stretch.may_stay:
-            continue
-        last = found[-1] if found else None
-        if last and last.high == stretch.low:
-            found[-1] = replace(last, high=stretch.high)
-        elif last and stretch.low - last.high < longest:
-            found.append(Stay(stretch.low, stretch.high, last.reached_from))
-        else:
-            found.append(Stay(stretch.low, stretch.high, max(0, stretch.low - longest)))
-    return tuple(found)

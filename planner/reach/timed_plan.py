@@ -9,6 +9,8 @@ through one by one. This is what makes it right:
   that entered the step, in which no exit is asked (M3). So a step is left before its limit T plus
   one longest pass, by whatever exit; and within a longest pass of its entry where the entry itself
   comes after a time at which a pass cannot stay.
+- In a block all active steps go by the same passes. In the last one the block stays or leaves, and
+  each lane that does not move stays: none of its limits is over then (M8).
 - Sensors say anything at any pass. So what waits for a sensor may come in any pass, or in none.
 
 Answers hold for every run, since nothing is left out. Some moves are let in that no run makes: a
@@ -21,52 +23,46 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
-
-import networkx as nx
+from itertools import pairwise
 
 from planner.graph import Plan
-from planner.graph.owners import groups_left
-from planner.graph.unfold import Exit
-from planner.graph.walks import own_ways
-from planner.model.routine import Group, MatchExit
+from planner.model.routine import MatchExit
 from planner.reach.bound import at_most
 from planner.reach.pace import Pace
-from planner.reach.search import Change, Meet, Move, Reset, Wait
-from planner.reach.staying import Going, Stay, Staying, Way, needs_clock, staying, ways_of
+from planner.reach.position import CUT_OFF, EVENT, MATCH, OVER, Leads, Leaving, Position, Taken
+from planner.reach.search import Meet, Move, Wait
+from planner.reach.staying import (
+    Going,
+    Stay,
+    Staying,
+    Stretch,
+    Way,
+    joined,
+    looks_at_lanes,
+    staying,
+    ways_of,
+)
 from planner.reach.zone import Constraint, Zone
-
-MATCH, STEP = 1, 2
-"""The clocks of the match and of the step; those of groups follow, outer ones first."""
-CUT_OFF = ""
-"""Where a run is that the routine's limit ended outside of a finish (M11)."""
-
-
-class Position(NamedTuple):
-    """Where a run is, but for its clocks."""
-
-    steps: tuple[str, ...]
-    """The active step; `CUT_OFF` alone where the run was cut off."""
-    spent: frozenset[int]
-    """The match-clock exits that are not taken any more (M4), by number."""
-    counts: tuple[tuple[str, int], ...]
-    """By counter, how often its exit was taken (M9), where it was and still matters."""
-
-    @property
-    def step(self) -> str:
-        """The active step."""
-        return self.steps[0]
 
 
 @dataclass(frozen=True, slots=True)
-class Leaving:
-    """What a move does: leaves a step by an exit, or is cut off where that is None."""
+class Together:
+    """What all active steps do, while the match clock is in one stretch for each of them."""
 
-    step: str
-    exit: Exit | None
-    going: Going
     low: int
-    """When the stretch of the match clock begins in which it is left, in ticks."""
+    high: int | None
+    parts: tuple[Stretch, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Here:
+    """All active steps at once: one, or a block's and those of its lanes."""
+
+    parts: tuple[Staying, ...]
+    stretches: tuple[Together, ...]
+    stays: tuple[Stay, ...]
+    limits: tuple[tuple[int, int], ...]
+    """The clocks of all limits, with the tick at which each is over at the latest."""
 
 
 class TimedPlan:
@@ -78,29 +74,25 @@ class TimedPlan:
     def __init__(self, plan: Plan, pace: Pace | None = None) -> None:
         self.plan = plan
         self.pace = pace or Pace.of(plan)
-        routine = plan.routine
-        every = (*routine.match_exits, *(e for g in routine.groups.values() for e in g.match_exits))
-        self._match_number = {exit_: n for n, exit_ in enumerate(dict.fromkeys(every))}
-        self._clocks = _clocks(plan)
-        self.size = max([STEP, *self._clocks.values()]) + 1
-        self._ways = {step: ways_of(plan, step, self.pace) for step in routine.steps}
+        self._leads = Leads(plan)
+        self.size = self._leads.size
+        self._ways = {step: ways_of(plan, step, self.pace) for step in plan.routine.steps}
         self._open = {
             step: frozenset(
-                self._match_number[way.written]
+                self._leads.match_number[way.written]
                 for way in ways
                 if isinstance(way.written, MatchExit)
             )
             for step, ways in self._ways.items()
         }
-        self._leads_here = {step: self._leading_to(step) for step in routine.steps}
-        self._known: dict[tuple[str, frozenset[int]], Staying] = {}
-        self._ranks, self._matters = _order(plan)
-        self._counters = {name: _counters(plan, name) for name in routine.groups}
-        self._groups = {step: routine.groups_around(step) for step in routine.steps}
+        self._asks_lanes = {step: looks_at_lanes(ways) for step, ways in self._ways.items()}
+        self._leads_here = {step: self._leading_to(step) for step in plan.routine.steps}
+        self._known: dict[tuple[str, frozenset[int], tuple[str, ...]], Staying] = {}
+        self._here: dict[tuple[tuple[str, ...], frozenset[int]], Here] = {}
 
     def begin(self) -> tuple[Position, Zone]:
         """The first pass (M2)."""
-        return Position((self.plan.routine.start,), frozenset(), ()), Zone.zero(self.size)
+        return self._leads.begin(), Zone.zero(self.size)
 
     def highest(self, _position: Position) -> Sequence[int] | None:
         """None: the routine's limit bounds all clocks."""
@@ -108,52 +100,63 @@ class TimedPlan:
 
     def rank(self, position: Position) -> int:
         """Steps that lead to others come first, so that all is known about where they lead to."""
-        return self._ranks[position.step]
+        ranks = self._leads.ranks
+        return ranks[position.step] * 100 * len(ranks) + sum(ranks[s] for s in position.steps[1:])
 
     def is_over(self, position: Position) -> bool:
         """Whether a run is at its end there."""
         return position.step == CUT_OFF or self.plan.step(position.step).is_finish
 
-    def staying(self, position: Position) -> Staying:
-        """What the active step does."""
-        return self._staying(position.step, position.spent)
+    def clock_of(self, way: Way) -> int:
+        """The clock that a way goes by, where it is not that of the match."""
+        return self._leads.clocks.get(way.owner, EVENT)
 
     def moves(self, position: Position, zone: Zone) -> Iterator[Move[Position]]:
-        """The ways out of the active step, as far as its clocks allow them."""
+        """What can happen in the next pass in which something does, as far as the clocks allow."""
         if self.is_over(position):
             return
-        here = self._staying(position.step, position.spent)
+        here = self.here(position)
         for before, after, quick in self._waits(here, zone):
-            yield from self._out(position, here, zone, before, after, quick)
+            waited = zone.meet(before).up().meet(after)
+            if not waited.is_empty:
+                first, last = waited.least(MATCH), waited.most(MATCH)
+                start = (Meet(tuple(before)), Wait())
+                for stretch in here.stretches:
+                    if stretch.low <= last and (stretch.high is None or first < stretch.high):
+                        within = [*after, _from(MATCH, stretch.low)]
+                        if stretch.high is not None:
+                            within.append(_below(MATCH, stretch.high))
+                        for goings, guard in self._choices(position, here, stretch, quick):
+                            changes = (*start, Meet((*within, *guard)))
+                            yield self._move(position, goings, stretch.low, changes)
 
-    # How long a step is stayed in.
+    # How long a position is stayed in.
 
     def _waits(
-        self, here: Staying, zone: Zone
+        self, here: Here, zone: Zone
     ) -> Iterator[tuple[list[Constraint], list[Constraint], bool]]:
-        """Constraints on entry and on leaving, for each way to have come to the last pass; and
-        whether that is the first pass that asks."""
+        """Constraints at the entry and in the last pass, for each way to have come to it; and
+        whether it is the first pass that asks."""
         longest, shortest = self.pace.longest, self.pace.shortest
-        timed = [(self._clock(limit), limit.last) for limit in here.limits]
-        around = [(clock, last) for clock, last in timed if clock != STEP]
+        around = [(clock, last) for clock, last in here.limits if clock != EVENT]
         # The first pass after the entry stays only if it can come before all limits.
-        at_once = any(last <= shortest for _, last in timed)
-        quick = [_from(STEP, shortest), _below(STEP, longest + 1)]
+        at_once = any(last <= shortest for _, last in here.limits)
+        quick = [_from(EVENT, shortest), _below(EVENT, longest + 1)]
         if at_once:
             yield [], quick, True
             return
         for stay in here.stays:
             before = [_from(MATCH, stay.reached_from), _below(MATCH, stay.high - shortest)]
             before += [_below(clock, last - shortest) for clock, last in around]
-            after = [_from(STEP, shortest), _from(MATCH, stay.low + shortest)]
+            after = [_from(EVENT, shortest), _from(MATCH, stay.low + shortest)]
             after += [_below(MATCH, stay.high + longest)]
-            after += [_below(clock, last + longest) for clock, last in timed]
+            after += [_below(clock, last + longest) for clock, last in here.limits]
             if stay.low:
                 # Some pass stays at or past `low`, so no limit may be over by then.
-                gaps = (
-                    Constraint(clock, MATCH, at_most(last - 1 - stay.low)) for clock, last in timed
-                )
-                after += gaps
+                after += [
+                    Constraint(clock, MATCH, at_most(last - 1 - stay.low))
+                    for clock, last in here.limits
+                ]
             yield before, after, False
         for begin, end in _between(here.stays, shortest):
             if zone.most(MATCH) >= begin and (end is None or zone.least(MATCH) < end):
@@ -162,108 +165,128 @@ class TimedPlan:
             if zone.most(clock) >= last - shortest:
                 yield [_from(clock, last - shortest)], quick, True
 
-    def _out(
+    # What the last pass does.
+
+    def _choices(
+        self, position: Position, here: Here, stretch: Together, quick: bool
+    ) -> Iterator[tuple[tuple[tuple[str, Going], ...], list[Constraint]]]:
+        """The exits that can be taken together, with what they need of the clocks."""
+        alone = len(here.parts) == 1
+        for going in stretch.parts[0].goings:
+            if not (quick and alone) or going.quick:
+                yield ((position.step, going),), list(self._guard(here.parts[0], going))
+        if not alone and stretch.parts[0].may_stay:
+            yield from self._of_lanes(
+                position, here, stretch, 1, list(self._not_over(here.parts[0]))
+            )
+
+    def _of_lanes(
         self,
         position: Position,
-        here: Staying,
-        zone: Zone,
-        before: list[Constraint],
-        after: list[Constraint],
-        quick: bool,
-    ) -> Iterator[Move[Position]]:
-        waited = zone.meet(before).up().meet(after)
-        if waited.is_empty:
+        here: Here,
+        stretch: Together,
+        number: int,
+        guard: list[Constraint],
+        taken: tuple[tuple[str, Going], ...] = (),
+    ) -> Iterator[tuple[tuple[tuple[str, Going], ...], list[Constraint]]]:
+        """What the lanes do from one of them on, in the order written (M8)."""
+        if number == len(position.steps):
+            if taken:
+                yield taken, guard
             return
-        first, last = waited.least(MATCH), waited.most(MATCH)
-        for stretch in here.stretches:
-            if last < stretch.low or (stretch.high is not None and first >= stretch.high):
+        part, step = here.parts[number], position.steps[number]
+        if stretch.parts[number].may_stay:
+            stays = [*guard, *self._not_over(part)]
+            yield from self._of_lanes(position, here, stretch, number + 1, stays, taken)
+        for going in stretch.parts[number].goings:
+            if going.way is None:
                 continue
-            within = [_from(MATCH, stretch.low)] if stretch.low > first else []
-            if stretch.high is not None and stretch.high <= last:
-                within.append(_below(MATCH, stretch.high))
-            for going in stretch.goings:
-                if quick and not going.quick:
-                    continue
-                guard = Meet((*after, *within, *self._guard(here, going)))
-                changes = (Meet(tuple(before)), Wait(), guard)
-                yield self._move(position, going, stretch.low, changes)
+            now, needs = (*taken, (step, going)), [*guard, *self._guard(part, going)]
+            # A lane that leads out of the block is the last one asked.
+            if self.plan.leaves_lane(self._leads.next_exit(going, dict(position.counts))):
+                yield now, needs
+            else:
+                yield from self._of_lanes(position, here, stretch, number + 1, needs, now)
 
-    def _guard(self, here: Staying, going: Going) -> Iterator[Constraint]:
+    def _guard(self, part: Staying, going: Going) -> Iterator[Constraint]:
         """What a way needs of the clocks of steps and groups."""
         way = going.way
         if way is None:
             return
         if way.is_limit:
-            yield _from(self._clock(way), way.first)
+            yield _from(self.clock_of(way), way.first)
         elif going.least:
-            yield _from(self._clock(way), going.least)
-        for limit in here.limits:
+            yield _from(self.clock_of(way), going.least)
+        for limit in part.limits:
             # Of a time chosen before the start it is not known whether it comes before the other.
             if limit.number < way.number and limit.first == limit.last:
-                yield _below(self._clock(limit), limit.last)
+                yield _below(self.clock_of(limit), limit.last)
 
-    # Where a move leads.
+    def _not_over(self, part: Staying) -> Iterator[Constraint]:
+        """No limit of a step that stays is over."""
+        return (_below(self.clock_of(limit), limit.last) for limit in part.limits)
 
     def _move(
-        self, position: Position, going: Going, low: int, changes: tuple[Change, ...]
+        self,
+        position: Position,
+        goings: tuple[tuple[str, Going], ...],
+        low: int,
+        changes: tuple[Meet | Wait, ...],
     ) -> Move[Position]:
-        step, way = position.step, going.way
-        if way is None:
-            over = Position((CUT_OFF,), frozenset(), ())
-            return Move(Leaving(step, None, going, low), over, changes)
-        counts = dict(position.counts)
-        exit_ = way.exits[0]
-        if exit_.most is not None:
-            if counts.get(exit_.counter, 0) < exit_.most:
-                counts[exit_.counter] = counts.get(exit_.counter, 0) + 1
-            else:
-                exit_ = way.exits[1]
-        spent = position.spent | self._spent_here(step, low)
-        if isinstance(exit_.written, MatchExit):
-            spent |= {self._match_number[exit_.written]}
-        around = self._groups[exit_.target]
-        left = groups_left(self.plan, exit_)
-        stays = {group.name for group in self._groups[step]} - set(left)
-        resets = [Reset(STEP)]
-        running = set()
-        for group in around:
-            clock = self._clocks.get(group.name)
-            if group.name in stays:
-                running.add(clock)
-                continue
-            for counter in self._counters[group.name]:
-                counts.pop(counter, None)
-            if clock:
-                resets.append(Reset(clock))
-                running.add(clock)
-        idle = {*self._clocks.values()} - running
-        resets += [Reset(clock) for clock in sorted(idle)]
-        matters = self._matters[exit_.target]
-        kept = tuple(sorted((name, n) for name, n in counts.items() if name in matters))
-        target = Position((exit_.target,), spent, kept)
-        return Move(Leaving(step, exit_, going, low), target, (*changes, *resets))
+        step, first = goings[0]
+        if first.way is None:
+            return Move(Leaving((Taken(step, first, None),), (), low), OVER, changes)
+        spent = position.spent.union(*(self._spent_here(one, low) for one in position.steps))
+        target, taken, entered, resets = self._leads.move(position, goings, spent)
+        return Move(Leaving(taken, entered, low), target, (*changes, *resets))
 
-    def _spent_here(self, step: str, low: int) -> frozenset[int]:
-        """The match-clock exits that lead to a step and whose time has come while in it (M4)."""
-        ticks = self.pace.ticks
-        return frozenset(
-            self._match_number[exit_]
-            for exit_ in self._leads_here[step]
-            if ticks(exit_.at_us) <= low
-        )
+    # What the active steps do.
 
-    def _staying(self, step: str, spent: frozenset[int]) -> Staying:
-        key = (step, spent & self._open[step])
+    def here(self, position: Position) -> Here:
+        """All active steps, with the match-clock exits that are open."""
+        key = (position.steps, position.spent)
+        if key not in self._here:
+            parts = tuple(self._staying(step, position) for step in position.steps)
+            limits = tuple(
+                (self.clock_of(limit), limit.last) for part in parts for limit in part.limits
+            )
+            stretches = tuple(_together(parts))
+            longest = self.pace.longest
+            stays = joined(
+                (
+                    (one.low, one.high)
+                    for one in stretches
+                    if one.high is not None and all(part.may_stay for part in one.parts)
+                ),
+                longest,
+            )
+            self._here[key] = Here(parts, stretches, stays, limits)
+        return self._here[key]
+
+    def _staying(self, step: str, position: Position) -> Staying:
+        spent = position.spent & self._open[step]
+        lanes = position.steps[1:] if self._asks_lanes[step] else ()
+        key = (step, spent, lanes)
         if key not in self._known:
             ways = tuple(
                 way
                 for way in self._ways[step]
                 if not isinstance(way.written, MatchExit)
-                or self._match_number[way.written] not in spent
+                or self._leads.match_number[way.written] not in spent
             )
             cuts = frozenset(self.pace.ticks(e.at_us) for e in self._leads_here[step])
-            self._known[key] = staying(self.plan, ways, cuts, self.pace)
+            in_lanes = self._leads.by_lane(lanes)
+            self._known[key] = staying(self.plan, ways, cuts, self.pace, in_lanes)
         return self._known[key]
+
+    def _spent_here(self, step: str, low: int) -> frozenset[int]:
+        """The match-clock exits that lead to a step and whose time has come while in it (M4)."""
+        ticks = self.pace.ticks
+        return frozenset(
+            self._leads.match_number[exit_]
+            for exit_ in self._leads_here[step]
+            if ticks(exit_.at_us) <= low
+        )
 
     def _leading_to(self, step: str) -> tuple[MatchExit, ...]:
         """The match-clock exits that lead to a step and that count while it is active."""
@@ -272,8 +295,20 @@ class TimedPlan:
         own = (*routine.match_exits, *(exit_ for group in around for exit_ in group.match_exits))
         return tuple(exit_ for exit_ in own if exit_.target == step)
 
-    def _clock(self, way: Way) -> int:
-        return self._clocks.get(way.owner, STEP)
+
+def _together(parts: tuple[Staying, ...]) -> Iterator[Together]:
+    """The stretches of all parts, cut wherever one of them is."""
+    if len(parts) == 1:
+        yield from (Together(one.low, one.high, (one,)) for one in parts[0].stretches)
+        return
+    lows = sorted({stretch.low for part in parts for stretch in part.stretches})
+    for low, high in pairwise([*lows, None]):
+        assert low is not None
+        yield Together(low, high, tuple(_at(part, low) for part in parts))
+
+
+def _at(part: Staying, tick: int) -> Stretch:
+    return next(s for s in part.stretches if s.high is None or tick < s.high)
 
 
 def _below(clock: int, tick: int) -> Constraint:
@@ -289,62 +324,3 @@ def _between(stays: tuple[Stay, ...], shortest: int) -> Iterator[tuple[int, int 
     lows = [0, *(max(0, stay.high - shortest) for stay in stays)]
     highs = [*(stay.low for stay in stays), None]
     return ((low, high) for low, high in zip(lows, highs, strict=True) if low != high)
-
-
-def _clocks(plan: Plan) -> dict[str, int]:
-    """The clock of each group that needs one.
-
-    Groups of one depth share a clock, since only one of them is active at a time.
-    """
-    routine = plan.routine
-    needing = {name for name in routine.groups if needs_clock(routine, name)}
-    found: dict[str, int] = {}
-    for name, group in routine.groups.items():
-        around = list(_around(plan, group))
-        if name in needing:
-            found[name] = STEP + 1 + sum(1 for outer in around if outer in needing)
-    return found
-
-
-def _around(plan: Plan, group: Group) -> Iterator[str]:
-    while group.inside:
-        group = plan.routine.groups[group.inside]
-        yield group.name
-
-
-def _counters(plan: Plan, group: str) -> tuple[str, ...]:
-    """The counters that each start of a task sets to 0: those of what stands in it (M9)."""
-    routine = plan.routine
-    if not routine.groups[group].task:
-        return ()
-    found: dict[str, None] = {}
-    for step, exits in plan.exits.items():
-        around = [outer.name for outer in routine.groups_around(step)]
-        inside = {step, *around[around.index(group) :]} if group in around else set()
-        found.update((exit_.counter, None) for exit_ in exits if exit_.counted_by in inside)
-    return tuple(found)
-
-
-def _order(plan: Plan) -> tuple[dict[str, int], dict[str, frozenset[str]]]:
-    """By step, its place in an order in which no way leads back but round a loop; and the counters
-    that still matter from there on."""
-    graph = own_ways(plan)
-    for exit_ in plan.all_exits():
-        graph.add_edge(exit_.source, exit_.target)
-    whole = nx.condensation(graph)
-    ranks = {CUT_OFF: len(whole)}
-    counted: dict[int, set[str]] = {}
-    order = list(nx.lexicographical_topological_sort(whole))
-    for rank, component in enumerate(order):
-        ranks.update(dict.fromkeys(whole.nodes[component]["members"], rank))
-    for component in reversed(order):
-        inside = whole.nodes[component]["members"]
-        counted[component] = {e.counter for step in inside for e in plan.exits[step] if e.counter}
-        for later in whole.successors(component):
-            counted[component] |= counted[later]
-    matters = {
-        step: frozenset(counted[component])
-        for component in order
-        for step in whole.nodes[component]["members"]
-    }
-    return ranks, matters

@@ -2,25 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from planner.graph import Plan
 from planner.reach.bound import at_most
 from planner.reach.pace import Pace
+from planner.reach.position import CUT_OFF, MATCH, Leaving, Position
 from planner.reach.search import (
     Bounds,
     Explored,
     Fails,
     Holds,
+    Move,
     Run,
     State,
     Stopped,
     explore,
     run_to,
 )
-from planner.reach.timed_plan import CUT_OFF, MATCH, Leaving, Position, TimedPlan
-from planner.reach.zone import Constraint
+from planner.reach.timed_plan import TimedPlan
+from planner.reach.zone import Constraint, Zone
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,14 +73,15 @@ def verdict(plan: Plan, bounds: Bounds | None = None, pace: Pace | None = None) 
     if not plan.routine.start:
         raise ValueError("a routine without a start has no runs")
     timed = TimedPlan(plan, pace)
-    explored = explore(timed, bounds)
+    noted = _Noted(timed)
+    explored = explore(timed, bounds, note=noted.note)
     in_time: Holds | Fails[Position] | Stopped = explored.stopped or Holds()
     if any(state.location.step == CUT_OFF for state in explored.states):
         in_time = shortest_cut_off(plan, bounds, pace) or in_time
     return Verdict(
         timed,
-        _entries(timed, explored.states),
-        frozenset(_taken(explored.states)),
+        noted.windows(timed),
+        frozenset(noted.taken),
         in_time,
         explored.stopped,
         len(explored.states),
@@ -110,23 +112,28 @@ class _ByMoves(TimedPlan):
         return 0
 
 
-def _entries(timed: TimedPlan, states: Iterable[State[Position]]) -> dict[str, Window]:
-    found: dict[str, tuple[int, int]] = {}
-    for state in states:
-        step, low, high = state.location.step, state.zone.least(MATCH), state.zone.most(MATCH)
-        if step != CUT_OFF:
-            before = found.get(step, (low, high))
-            found[step] = (min(before[0], low), max(before[1], high))
-    time_us = timed.pace.time_us
-    return {
-        name: Window(time_us(found[name][0]), time_us(found[name][1]))
-        for name in timed.plan.routine.steps
-        if name in found
-    }
+class _Noted:
+    """When steps are entered and which exits are taken, as the search goes on."""
 
+    def __init__(self, timed: TimedPlan) -> None:
+        self._entries = dict.fromkeys(timed.begin()[0].steps, (0, 0))
+        self.taken: set[tuple[str, int]] = set()
 
-def _taken(states: Iterable[State[Position]]) -> Iterator[tuple[str, int]]:
-    for state in states:
-        leaving = state.move.label if state.move else None
-        if isinstance(leaving, Leaving) and leaving.exit:
-            yield leaving.step, leaving.exit.number
+    def note(self, move: Move[Position], zone: Zone) -> None:
+        """Takes in one move that can be made, and what the clocks say after it."""
+        leaving = move.label
+        assert isinstance(leaving, Leaving)
+        self.taken.update((one.step, one.exit.number) for one in leaving.taken if one.exit)
+        low, high = zone.least(MATCH), zone.most(MATCH)
+        for step in leaving.entered:
+            before = self._entries.get(step, (low, high))
+            self._entries[step] = (min(before[0], low), max(before[1], high))
+
+    def windows(self, timed: TimedPlan) -> dict[str, Window]:
+        """The entries in the order of the text, in microseconds."""
+        time_us, found = timed.pace.time_us, self._entries
+        return {
+            name: Window(time_us(found[name][0]), time_us(found[name][1]))
+            for name in timed.plan.routine.steps
+            if name in found
+        }

@@ -2,16 +2,49 @@
 
 from planner.java.errors import CannotExport
 from planner.java.export import export
+from planner.java.manifest import (
+    MANIFEST,
+    NOTHING,
+    Manifest,
+    NotAManifestError,
+    manifest_of,
+    manifest_text,
+    read_manifest,
+    together,
+)
+from planner.java.placing import in_order, taken_away_first
+from planner.java.renames import Rename, renames
 from planner.java.seal import is_sealed, made_from
-from planner.java.team_code import Lacking, Unwritten, lacking_in, unwritten_in
+from planner.java.team_code import (
+    Lacking,
+    OldName,
+    Unwritten,
+    lacking_in,
+    old_names_in,
+    unwritten_in,
+)
 
 __all__ = [
+    "MANIFEST",
+    "NOTHING",
     "CannotExport",
     "Lacking",
+    "Manifest",
+    "NotAManifestError",
+    "OldName",
+    "Rename",
     "Unwritten",
     "export",
+    "in_order",
     "is_sealed",
     "lacking_in",
     "made_from",
+    "manifest_of",
+    "manifest_text",
+    "old_names_in",
+    "read_manifest",
+    "renames",
+    "taken_away_first",
+    "together",
     "unwritten_in",
 ]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from importlib.resources import files
-from pathlib import PureWindowsPath
 from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -16,10 +15,9 @@ from planner.java.naming import checked_package
 from planner.java.op_mode_code import auto_code, sensor_check_code
 from planner.java.plan_code import plan_code
 from planner.java.robot_names import names_of, with_loose
-from planner.java.seal import SAME_FOR_ALL, UNSEALED, sealed
+from planner.java.seal import SAME_FOR_ALL, UNSEALED, file_name, sealed
 from planner.java.wording import comment, string
 from planner.model.robot import SensorKind
-from planner.text import Place
 
 _OURS = "To change it, change that file and export again. What a person changed here is left alone."
 _FIXED = "Every export writes it anew. What a person changed here is left alone."
@@ -59,8 +57,8 @@ class _Exporter:
             lstrip_blocks=True,
             keep_trailing_newline=True,
         )
-        self.routine_file = _file_name(plan.routine.place)
-        self.robot_file = _file_name(self.robot.place)
+        self.routine_file = file_name(plan.routine.place)
+        self.robot_file = file_name(self.robot.place)
 
     def files(self) -> Iterator[tuple[str, str]]:
         """Path under the package's folder, and text with its checksum still open."""
@@ -101,7 +99,7 @@ class _Exporter:
     def _support(self) -> Iterator[tuple[str, str]]:
         """The fixed files: they are Java as they stand, but for the name of the package."""
         colours = any(s.kind is SensorKind.COLOUR for s in self.robot.sensors.values())
-        for path in _SUPPORT if not colours else (*_SUPPORT, *_COLOUR_SUPPORT):
+        for path in SUPPORT if not colours else (*SUPPORT, *COLOUR_SUPPORT):
             about = _YOURS if path in _TUNABLE else _FIXED
             fixed = files("planner.java").joinpath("support", path).read_text(encoding="utf-8")
             text = self._header(SAME_FOR_ALL, about) + fixed
@@ -111,7 +109,7 @@ class _Exporter:
             yield path, text
 
 
-_SUPPORT = (
+SUPPORT = (
     "mechanisms/Percent.java",
     "opmodes/Words.java",
     "plans/Held.java",
@@ -121,11 +119,5 @@ _SUPPORT = (
     "plans/Steady.java",
     "plans/Times.java",
 )
-_COLOUR_SUPPORT = ("mechanisms/ColourSorter.java", "plans/Colour.java")
+COLOUR_SUPPORT = ("mechanisms/ColourSorter.java", "plans/Colour.java")
 _TUNABLE = ("mechanisms/ColourSorter.java",)
-
-
-def _file_name(place: Place) -> str:
-    """The name of a place's file without its folders, safe inside of a comment."""
-    # The Windows rule also knows the other slash.
-    return comment(PureWindowsPath(place.source.name).name or "a text without a name")

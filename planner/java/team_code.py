@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
 from planner.java.java_text import Declared, blanked, declared_in, words_of
+from planner.java.named import Named
+from planner.java.renames import Rename
 
 # Put together here, because in a text of ours the word would say that work is left undone.
 _MARK = "// TO" + "DO:"
@@ -90,6 +92,28 @@ def lacking_in(path: str, files: Mapping[str, str], there: str) -> tuple[Lacking
         Lacking(owner, _code(generated, there, [m for m in missing if m.owner == owner]))
         for owner in owners
     )
+
+
+@dataclass(frozen=True, slots=True)
+class OldName:
+    """A line of a file in which something still goes by its old name."""
+
+    line: int
+    """Counted from 1."""
+    name: str
+
+
+def old_names_in(
+    there: str, renamed: Iterable[Rename], names: Iterable[Named]
+) -> tuple[OldName, ...]:
+    """Where a text still uses Java names that were given up; `names` are all that there are now."""
+    in_use = {word for named in names for word in named.java}
+    old = {word for rename in renamed for word in rename.before.java if word not in in_use}
+    found = []
+    for number, line in enumerate(blanked(there).split("\n"), 1):
+        words = dict.fromkeys(re.findall(r"[A-Za-z_$][\w$]*", line))
+        found += [OldName(number, word) for word in words if word in old]
+    return tuple(found)
 
 
 def _is_called(method: Declared, type_name: str, others: list[str]) -> bool:

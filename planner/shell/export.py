@@ -1,29 +1,36 @@
-"""`planner export`: a routine's Java, without touching what a person wrote."""
+"""`planner export`: the Java of routines, without touching what a person wrote."""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
-from dataclasses import dataclass
-from pathlib import Path, PurePosixPath
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from pathlib import Path
 
 import click
 
 from planner import pipeline
-from planner.findings import Severity
-from planner.java import CannotExport, is_sealed, lacking_in, made_from, unwritten_in
+from planner.findings import Finding, Severity
+from planner.java import (
+    CannotExport,
+    Manifest,
+    lacking_in,
+    made_from,
+    manifest_of,
+    old_names_in,
+    unwritten_in,
+)
 from planner.pipeline import Checked, check_robot
 from planner.report import as_text, counted
-from planner.shell.exported import Fate, Outcome, told
-from planner.shell.files import write_all
-from planner.shell.robots import one_routine
+from planner.shell.exported import News, Outcome, agreed, differences, told
+from planner.shell.project import Fate, Project
+from planner.shell.robots import Robots, one_routine
 from planner.shell.terminal import say, screen
-from planner.shell.trouble import Trouble, reason
-from planner.text import NotTextError, decode
+from planner.shell.trouble import Trouble
+from planner.shell.walk import ROUTINE, plans_in
 
 
 @click.command()
-@click.argument("routine", type=Path)
+@click.argument("paths", nargs=-1, required=True, metavar="ROUTINE...", type=Path)
 @click.option(
     "--into",
     required=True,
@@ -31,100 +38,157 @@ from planner.text import NotTextError, decode
     help="The folder of the Java sources; the package's folders are made in it.",
 )
 @click.option("--package", required=True, help="The Java package, such as club.lantern.auto.")
+@click.option(
+    "--check",
+    is_flag=True,
+    help="Write nothing; list where the project differs from its plans, status 1.",
+)
+@click.option("--dry-run", is_flag=True, help="Write nothing; tell what an export would do.")
 @click.pass_context
-def export(ctx: click.Context, routine: Path, into: Path, package: str) -> None:
-    """Write ROUTINE as Java 8 sources.
+def export(
+    ctx: click.Context,
+    paths: tuple[Path, ...],
+    into: Path,
+    package: str,
+    check: bool,
+    dry_run: bool,
+) -> None:
+    """Write each ROUTINE as Java 8 sources; a folder stands for all routines in it.
 
-    A file that somebody has changed since it was exported is left alone; the others are written
-    all together or not at all. A plan with errors is not exported.
+    A file that somebody has changed since it was exported is left alone, and so is what other
+    plans became; the rest is written all together or not at all. A plan with errors is not
+    exported. What was exported last is kept in planner.json, in the package's folder; it belongs
+    under version control like the Java.
 
     \b
-    Example:
+    Examples:
       planner export lantern.routine --into robot/src/main/java --package club.lantern.auto
+      planner export plans --into robot/src/main/java --package club.lantern.auto --check
 
     First run: wheels off the ground, eye protection, hands clear, one person on the stop button.
+
+    Exit status: 0 done, or nothing to do; 1 a plan has errors, or with --check the project differs
+    from its plans; 2 something could not be read or written.
     """
-    checked = one_routine(routine)
-    _stop_at_errors(ctx, checked, routine)
-    try:
-        sources = pipeline.export(checked, package)
-    except CannotExport as error:
-        raise Trouble(f"{error}. Nothing was written.") from None
-    paths = {name: _inside(into, name) for name in sources}
-    found = {name: _found(path) for name, path in paths.items()}
-    for name, path in paths.items():
-        _stop_at_others(path, sources[name], found[name])
-    fates = {name: _fate(text, found[name]) for name, text in sources.items()}
-    changed = [name for name, fate in fates.items() if fate in (Fate.NEW, Fate.UPDATED)]
-    write_all({paths[name]: sources[name].encode() for name in changed})
-    say(told({paths[name]: _outcome(name, sources, fates[name], found[name]) for name in sources}))
+    if check and dry_run:
+        raise click.UsageError("--check and --dry-run are two questions: ask one at a time.")
+    routines = _routines(paths)
+    shelf = Robots()
+    checked = {path: one_routine(path, shelf) for path in routines}
+    _stop_at_errors(ctx, checked)
+    sources, manifest = _exported(checked.values(), package)
+    project = Project(into, package, sources, manifest)
+    outcomes = {project.paths[name]: _outcome(project, name) for name in sources}
+    outcomes[project.manifest] = Outcome(project.manifest_fate)
+    news = _news(project, routines)
+    if check:
+        differing = differences(outcomes, news.behind)
+        say(differing or agreed(outcomes))
+        ctx.exit(1 if differing else 0)
+    if not dry_run:
+        project.write()
+    say(told(outcomes, news))
+    if dry_run:
+        say("\nThis was a dry run: nothing was written.\n")
 
 
-def _stop_at_errors(ctx: click.Context, checked: Checked, routine: Path) -> None:
-    """Shows the errors of a plan or its robot file; there is no way past them."""
-    of_robot = check_robot(checked.robot) if checked.robot else ()
-    errors = [f for f in (*of_robot, *checked.findings) if f.severity is Severity.ERROR]
+def _routines(paths: Sequence[Path]) -> list[Path]:
+    """The routines that are named and those of named folders, each once. Raises `Trouble`."""
+    found: dict[str, Path] = {}
+    for path in paths:
+        # A folder with the name of a routine is told as what it is.
+        is_folder = os.path.isdir(path) and path.suffix.lower() != ROUTINE
+        for routine in _of_folder(path) if is_folder else [path]:
+            found.setdefault(os.path.realpath(routine), routine)
+    return list(found.values())
+
+
+def _of_folder(folder: Path) -> list[Path]:
+    plans = plans_in([folder])
+    for unread in plans.unread:
+        raise Trouble(f"could not read {unread.name}: {unread.reason}. Nothing was written.")
+    if not plans.routines:
+        raise Trouble(f"{folder} holds no routine, so nothing was written")
+    return plans.routines
+
+
+def _stop_at_errors(ctx: click.Context, plans: Mapping[Path, Checked]) -> None:
+    """Shows the errors of plans and their robot files; there is no way past them."""
+    errors: dict[Path, list[Finding]] = {}
+    for path, checked in plans.items():
+        of_robot = check_robot(checked.robot) if checked.robot else ()
+        found = [f for f in (*of_robot, *checked.findings) if f.severity is Severity.ERROR]
+        errors |= {path: found} if found else {}
     if errors:
-        say(as_text(errors, screen()))
-        say(f"\nNothing was exported: {routine} has {counted(len(errors), 'error')}.\n")
+        say(as_text(dict.fromkeys(f for found in errors.values() for f in found), screen()))
+        numbers = [f"{path} has {counted(len(found), 'error')}" for path, found in errors.items()]
+        say(f"\nNothing was exported: {', '.join(numbers)}.\n")
         ctx.exit(1)
 
 
-def _inside(into: Path, path: str) -> Path:
-    """The file's place under `into`. Raises `Trouble` where a link or a name leads out of it."""
-    target = into.joinpath(*PurePosixPath(path).parts)
-    root, whole = Path(os.path.realpath(into)), Path(os.path.realpath(target))
-    if root not in whole.parents:
-        raise Trouble(f"{target} leads out of {into}, so nothing was written")
-    return target
+def _exported(plans: Iterable[Checked], package: str) -> tuple[dict[str, str], Manifest]:
+    """The Java of all plans, and their manifest. Raises `Trouble`."""
+    sources: dict[str, str] = {}
+    manifest = Manifest({}, {})
+    for checked in plans:
+        try:
+            files = pipeline.export(checked, package)
+        except CannotExport as error:
+            raise Trouble(f"{error}. Nothing was written.") from None
+        for path in files.keys() & sources.keys():
+            _stop_at_two(path, sources[path], files[path])
+        sources |= files
+        manifest = manifest.joined(manifest_of(checked.plan, files, package))
+    return dict(sorted(sources.items())), manifest
 
 
-@dataclass(frozen=True, slots=True)
-class _Found:
-    """What is in a file's place before the export."""
-
-    there: bool
-    text: str | None
-    """None where nothing is, or no text."""
-
-
-def _found(path: Path) -> _Found:
-    try:
-        return _Found(True, decode(path.read_bytes()))
-    except FileNotFoundError:
-        return _Found(False, None)
-    except NotTextError:
-        return _Found(True, None)
-    except (OSError, ValueError) as error:
-        raise Trouble(f"could not read {path}: {reason(error)}. Nothing was written.") from None
-
-
-def _stop_at_others(path: Path, text: str, found: _Found) -> None:
-    """Raises `Trouble` where a file was made from another plan, which it would be lost to."""
-    before, now = made_from(found.text or ""), made_from(text)
-    if before and now and before != now:
+def _stop_at_two(path: str, one: str, other: str) -> None:
+    """Raises `Trouble` where two plans become one file and do not agree on it."""
+    if one != other:
+        first, second = made_from(one), made_from(other)
+        both = f"{first} and {second}" if first != second else f"two files named {first}"
         raise Trouble(
-            f"{path} was made from {before}, and what {now} becomes has the same name in Java, so "
-            f"nothing was written. Rename one of them, or export {now} into another --package; if "
-            f"{before} is gone for good, delete what was made from it."
+            f"{both} both become {path}, so nothing was written. Export them into a --package "
+            "each, or rename one."
         )
 
 
-def _fate(text: str, found: _Found) -> Fate:
-    if not found.there:
-        return Fate.NEW
-    if found.text is None:
-        return Fate.LEFT
-    if found.text == text:
-        return Fate.UNCHANGED
-    return Fate.UPDATED if is_sealed(found.text) else Fate.LEFT
-
-
-def _outcome(name: str, sources: Mapping[str, str], fate: Fate, found: _Found) -> Outcome:
+def _outcome(project: Project, name: str) -> Outcome:
     """What is left to do in a file, whoever wrote it."""
-    left = fate is Fate.LEFT
-    text = (found.text or "") if left else sources[name]
-    op_mode = next(t for n, t in sources.items() if n.endswith("Auto.java"))
-    unwritten = unwritten_in(sources[name], text, op_mode)
-    lacking = lacking_in(name, sources, text) if left and found.text is not None else ()
-    return Outcome(fate, unwritten, lacking)
+    fate, text = project.fates[name], project.sources[name]
+    there = project.found[name].text or ""
+    op_modes = "\n".join(t for n, t in project.sources.items() if n.endswith("Auto.java"))
+    if fate is not Fate.LEFT:
+        return Outcome(fate, unwritten_in(text, text, op_modes))
+    return Outcome(
+        fate,
+        unwritten_in(text, there, op_modes),
+        lacking_in(name, project.sources, there) if project.found[name].text is not None else (),
+        old_names_in(there, project.renamed(), project.names()),
+    )
+
+
+def _news(project: Project, routines: Sequence[Path]) -> News:
+    others = project.others()
+    return News(
+        len(routines),
+        project.renamed(),
+        {name: project.made_of(name) for name in others if not _is_around(name, routines)},
+        [name for name in others if _is_around(name, routines) and project.is_behind(name)],
+        project.left_over(),
+    )
+
+
+def _is_around(name: str, routines: Sequence[Path]) -> bool:
+    """Whether a file of that name lies where a team would keep its plans: beside a routine of this
+    export, one folder up or one down."""
+    return any((folder / name).is_file() for folder in set(_folders_around(routines)))
+
+
+def _folders_around(routines: Sequence[Path]) -> Iterator[Path]:
+    for here in {Path(os.path.realpath(routine)).parent for routine in routines}:
+        yield from (here, here.parent)
+        try:
+            yield from (Path(entry.path) for entry in os.scandir(here) if entry.is_dir())
+        except OSError:
+            continue

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import errno
 import os
+import re
 import stat
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
 
@@ -59,17 +60,21 @@ def write_whole(path: Path, data: bytes) -> None:
     write_all({path: data})
 
 
-def write_all(contents: Mapping[Path, bytes]) -> None:
+def write_all(contents: Mapping[Path, bytes], away_first: Iterable[Path] = ()) -> None:
     """Writes all files or none, making the folders they need. Raises `Trouble`.
 
     Everything goes to the disk under a temporary name first, and so does a copy of each file that
-    is to be replaced. What is left then is only renaming, and that is undone if it fails half way.
+    is to be replaced. What is left then is only renaming, in the order of `contents`, and that is
+    undone if it fails half way. Of the files that are there already, those of `away_first` are
+    taken away before the first is renamed: what is there half way makes sense without them.
     """
     work = _Writing()
     path = Path()
     try:
         for path, data in contents.items():
             work.prepare(path, data)
+        for path in away_first:
+            work.take_away(path)
         for path in contents:
             work.put_in_place(path)
     except (OSError, ValueError) as error:
@@ -81,6 +86,22 @@ def write_all(contents: Mapping[Path, bytes]) -> None:
     work.forget()
 
 
+_TEMPORARY = re.compile(r"\.(.+)\.[0-9]+\.(?:new|old)")
+
+
+def forget_what_was_cut_off(paths: Iterable[Path]) -> None:
+    """Takes away what a `write_all` of these files left beside them when it was killed."""
+    by_folder: dict[Path, set[str]] = {}
+    for path in paths:
+        by_folder.setdefault(path.parent, set()).add(path.name)
+    for folder, names in by_folder.items():
+        with suppress(OSError):
+            for name in os.listdir(folder):
+                found = _TEMPORARY.fullmatch(name)
+                if found and found[1] in names:
+                    (folder / name).unlink()
+
+
 class _Writing:
     """What was done so far, so that it can be undone."""
 
@@ -90,7 +111,7 @@ class _Writing:
         self.targets: dict[Path, Path] = {}
         self.fresh: dict[Path, Path] = {}
         self.old: dict[Path, Path] = {}
-        self.placed: list[Path] = []
+        self.touched: dict[Path, None] = {}
 
     def prepare(self, path: Path, data: bytes) -> None:
         """Puts the new content, and a copy of the old one, beside the file."""
@@ -105,15 +126,21 @@ class _Writing:
             for copy in (self.fresh[path], self.old[path]):
                 copy.chmod(stat.S_IMODE(target.stat().st_mode))
 
+    def take_away(self, path: Path) -> None:
+        """Removes the old content, of which there is a copy."""
+        if path in self.old:
+            self.targets[path].unlink()
+            self.touched[path] = None
+
     def put_in_place(self, path: Path) -> None:
         """Renames the new content to the file's own name."""
         self.fresh[path].replace(self.targets[path])
-        self.placed.append(path)
+        self.touched[path] = None
 
     def undo(self) -> str:
         """Leaves everything as it was found; says where that could not be done."""
         lost = []
-        for path in self.placed:
+        for path in self.touched:
             try:
                 if path in self.old:
                     self.old[path].replace(self.targets[path])

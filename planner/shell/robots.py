@@ -95,14 +95,14 @@ class Robots:
         return find
 
 
-def one_routine(path: Path) -> Checked:
+def one_routine(path: Path, shelf: Robots | None = None) -> Checked:
     """Reads and checks the routine that a command is about. Raises `Trouble`."""
     if path.suffix.lower() == ROBOT:
         raise Trouble(f"{path} is a robot file; this command takes a routine (*{ROUTINE})")
     if path.suffix.lower() == TASKS:
         raise Trouble(f"{path} is a file of tasks; this command takes a routine (*{ROUTINE})")
     try:
-        return Robots().check_routine(path)
+        return (shelf or Robots()).check_routine(path)
     except UnreadError as error:
         raise Trouble(str(error)) from None
 

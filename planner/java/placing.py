@@ -1,0 +1,66 @@
+"""In which order the files of an export are put in place, so that what is there always compiles.
+
+A file that is replaced in one go hurts none that calls only what both its old and its new text
+have. So files come after those that they stand on, and what stands on two files at once that both
+change - an op mode on the plan and the mechanisms - is taken away before the first of them changes
+and comes back after the last. Support files only ever gain methods from version to version.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from enum import IntEnum
+
+from planner.java.export import COLOUR_SUPPORT, SUPPORT
+
+
+class Stand(IntEnum):
+    """What may stand on what: only on what has a lower number."""
+
+    VALUES = 0
+    """What a camera or colour sensor sees, and how conditions are remembered."""
+    PARTS = 1
+    """What mechanisms stand on."""
+    MIDDLE = 2
+    """Plans and mechanisms; neither knows of the other."""
+    TOP = 3
+    """Op modes, and whatever else calls a plan."""
+
+
+def stand_of(path: str) -> Stand:
+    """Where a file stands, by its path below the folder of the package."""
+    folder, _, name = path.rpartition("/")
+    if folder == "plans":
+        return Stand.MIDDLE if name.endswith("Plan.java") else Stand.VALUES
+    if path in (*SUPPORT, *COLOUR_SUPPORT):
+        return Stand.PARTS
+    if folder == "mechanisms":
+        return Stand.PARTS if name.endswith("Camera.java") else Stand.MIDDLE
+    return Stand.TOP
+
+
+def in_order(paths: Iterable[str]) -> list[str]:
+    """The files in the order in which they are put in place."""
+    return sorted(paths, key=lambda path: (stand_of(path), path))
+
+
+def taken_away_first(changed: Iterable[str], unchanged: Iterable[str]) -> list[str]:
+    """The files that go before any other changes, and come back in their turn.
+
+    `changed` are those that are there and change, `unchanged` those that are there, are as
+    exported, and do not.
+    """
+    changing = set(changed)
+    if len(changing) < 2:
+        return []
+    away = {path for path in changing if stand_of(path) is Stand.TOP}
+    if any(stand_of(path) is Stand.VALUES for path in changing):
+        # A plan knows the values by name, and an op mode knows the plan.
+        known = changing | set(unchanged)
+        away |= {path for path in known if stand_of(path) is Stand.TOP}
+        away |= {path for path in known if _is_plan(path)}
+    return sorted(away, key=lambda path: (-stand_of(path), path))
+
+
+def _is_plan(path: str) -> bool:
+    return path.startswith("plans/") and stand_of(path) is Stand.MIDDLE

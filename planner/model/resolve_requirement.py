@@ -83,16 +83,23 @@ class RequirementResolver:
         return Told(mechanism.name, command.name, numbers, place) if numbers else None
 
     def _inside(self, written: n.InStep) -> Inside | None:
-        """Steps and groups go by their own names, those of a task as in a scenario."""
+        """Steps, groups, blocks and lanes go by their own names, wherever they stand."""
         name = written.step.text
-        groups = [group for group in self.groups if name == group.rpartition(".")[2]]
+        groups = [
+            whole
+            for whole, group in self.groups.items()
+            if name in (group.lane, whole.rpartition(".")[2])
+        ]
         steps = [
             step for step in self.steps if name == step.rpartition(".")[2] or self._in(step, groups)
         ]
         if steps:
             return Inside(name, frozenset(steps), frozenset(groups), written.place)
         known = (part for whole in (*self.steps, *self.groups) for part in whole.split("."))
-        self.ledger.unknown("unknown-step", written.step, dict.fromkeys(known))
+        # The names made up for lanes and their ends have a blank in them.
+        lanes = (group.lane for group in self.groups.values() if group.lane)
+        names = dict.fromkeys((*(part for part in known if " " not in part), *lanes))
+        self.ledger.unknown("unknown-step", written.step, names)
         return None
 
     def _in(self, step: str, groups: list[str]) -> bool:

@@ -170,6 +170,70 @@ def test_a_run_so_far() -> None:
     assert 1 == len(judged(plan, events, 1_500_001))
 
 
+LANES = """routine example
+robot moth
+limit 10 s
+{line}
+start Carry
+together Carry
+  when bumper pressed, go to Carry
+  when all lanes done, go to After
+  lane wheels
+    step Drive
+      drive forward 40 %
+      after 1 s, go to Stand
+    step Stand
+      when tin_gate broken, go to Out
+      after 2 s, go to done
+  lane lifting
+    step Lift
+      arm to 1200 ticks
+      after 2 s, go to done
+step After
+  claw open
+  after 1 s, go to Lit
+step Out
+  after 1 s, go to Lit
+finish Lit
+"""
+
+
+@pytest.mark.parametrize(
+    ("line", "pressed", "expected"),
+    [
+        # Steps of two lanes are on at once, a step of a lane with its block and its lane.
+        ("require never in Drive while in Lift", {}, [0]),
+        ("require never in Stand while in Lift", {}, [1000]),
+        ("require never in Carry while in Stand", {}, [1000]),
+        ("require never in lifting while in Stand", {}, [1000]),
+        # A lane that waits at its end is on as long as its block.
+        ("require never in lifting while in Out", {"tin_gate": 2500}, []),
+        # With the block every lane is left, whichever way.
+        ("require never in Lift while in Out", {"tin_gate": 1500}, []),
+        ("require never in Carry while in Out", {"tin_gate": 1500}, []),
+        ("require never in Carry while claw open", {}, []),
+        ("require in Out leads to in Carry within 9 s", {"tin_gate": 1500}, [2500]),
+        # A block comes once while it runs, and again when it starts again.
+        ("require in Carry leads to claw open within 3.1 s", {}, []),
+        ("require in Carry leads to claw open within 3.1 s", {"bumper": 500}, [3100]),
+        ("require in Carry leads to in Stand within 1.5 s", {"bumper": 500}, []),
+        ("require in lifting only after in Drive", {}, [0]),
+        ("require in Stand only after in Lift", {}, []),
+    ],
+)
+def test_lanes(line: str, pressed: dict[str, int], expected: list[int]) -> None:
+    """M8, M15: each lane has a step that is on, and leaving the block leaves them all."""
+    playing = machine(LANES.format(line=line))
+    world = World(playing.plan.routine.robot)
+    events: list[Event] = []
+    for now_ms in range(0, 9000, 100):
+        for name, at_ms in pressed.items():
+            word = {"tin_gate": ("broken", "clear"), "bumper": ("pressed", "released")}[name]
+            world.set(name, word[now_ms != at_ms])
+        events.extend(playing.pass_(now_ms * MS, world.readings()))
+    assert expected == [one.at_us // MS for one in judged(playing.plan, events)]
+
+
 def test_a_watch_is_a_value() -> None:
     """Following a run changes no watch, and equal pasts give equal watches."""
     lines = ("require never arm to while drive forward", "require in D only after in B")

@@ -39,6 +39,7 @@ from planner.text import Place, Source
 from planner.tree import Parsed, comments_of, format_file, parse_robot, parse_routine
 
 if TYPE_CHECKING:
+    from planner.reach.effects import Failure
     from planner.rehearsal import Played
 
 
@@ -229,6 +230,23 @@ def plan_for(checked: Checked, choices: Variant) -> Plan:
         return checked.plan
     variant = {**normal_variant(routine.choices), **choices}
     return unfold(resolve_routine(checked.parsed, routine.robot, variant, checked.files)[0])
+
+
+def failures(checked: Checked, pairs: bool = False) -> tuple[Failure, ...]:
+    """Whatever can break, in every variant; with `pairs` also every two things at once.
+
+    The effect of each is `Failure.effect()`. Raises `ValueError` for a plan with errors.
+    """
+    from planner.reach.effects import failures as failures_of
+
+    if plan_errors(checked):
+        raise ValueError("a plan with errors has no runs")
+    choices = checked.plan.routine.choices
+    return tuple(
+        failure
+        for variant in variants(choices)
+        for failure in failures_of(plan_for(checked, variant), variant, pairs)
+    )
 
 
 def check_scenarios(source: Source, checked: Checked) -> CheckedScenarios:

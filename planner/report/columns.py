@@ -63,7 +63,8 @@ def in_columns(columns: Sequence[Column], rows: Iterable[Sequence[Cell]], screen
 def _text(cell: Cell, screen: Screen) -> Text:
     role, text = (None, cell) if isinstance(cell, str) else cell
     style = Style(meta={"role": role.value}) if role else Style.null()
-    return Text(harmless(text, screen.encoding), style=style)
+    lines = (harmless(line, screen.encoding) for line in text.split("\n"))
+    return Text("\n".join(lines), style=style)
 
 
 def _role(style: Style | None) -> Role | None:

@@ -1,0 +1,96 @@
+"""What it finds
+    Steps for which there is no time even when all goes well: with every sensor speaking when it is
+    expected to, the match clock or the routine's limit always comes before them.
+
+Why it matters on the field
+    What stands there is never done, on the best day of the season. The plan promises more than the
+    robot can keep, and the time for what comes before may be short as well.
+
+Example
+    routine example
+    robot moth
+    limit 10 s
+    at 8 s of match, go to Still
+    start Approach
+    step Approach
+      drive forward 40 %
+      when bumper pressed, expect 4 s to 6 s, go to Raise
+      after 7 s, go to Still
+    step Raise
+      arm to 1200 ticks
+      when arm done, expect 4.5 s to 5 s, go to Lit
+      after 7 s, go to Still
+    finish Lit
+    finish Still
+
+Instead
+    routine example
+    robot moth
+    limit 10 s
+    at 8 s of match, go to Still
+    start Approach
+    step Approach
+      drive forward 40 %
+      when bumper pressed, expect 2 s to 3 s, go to Raise
+      after 7 s, go to Still
+    step Raise
+      arm to 1200 ticks
+      when arm done, expect 2.5 s to 3 s, go to Lit
+      after 7 s, go to Still
+    finish Lit
+    finish Still
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from planner.checks.case import Case, Found
+from planner.checks.words import listed
+from planner.graph.healthy import expects_anything, healthy
+from planner.model.routine import Routine
+from planner.model.units import seconds_text
+from planner.model.values import LONGEST_US
+
+MOST_TOLD = 4
+"""How many steps are named."""
+
+
+def find(case: Case) -> Iterator[Found]:
+    """The steps that a healthy robot would come to if a match had no end, and never does."""
+    if case.plan is None or not expects_anything(case.plan.routine):
+        return
+    routine = case.plan.routine
+    if not routine.start or routine.incomplete or any(s.incomplete for s in routine.steps.values()):
+        return
+    # Loaded for the plans that need it: few expect anything.
+    from planner.reach.verdict import verdict
+
+    found = verdict(healthy(routine))
+    if found.stopped:
+        return
+    ever = verdict(healthy(_without_end(routine))).entries
+    late = [name for name in routine.steps if name in ever and name not in found.entries]
+    if late:
+        yield _found(routine, late)
+
+
+def _without_end(routine: Routine) -> Routine:
+    """The routine in a match that does not end for an hour."""
+    groups = {name: replace(group, match_exits=()) for name, group in routine.groups.items()}
+    return replace(routine, limit_us=LONGEST_US, match_exits=(), groups=groups)
+
+
+def _found(routine: Routine, late: list[str]) -> Found:
+    named = listed(late[:MOST_TOLD], "and") + (" and more" if len(late) > MOST_TOLD else "")
+    clock = [exit_.at_us for exit_ in routine.match_exits]
+    end = seconds_text(min([*clock, routine.limit_us]))
+    return Found(
+        routine.steps[late[0]].place,
+        f"even when all goes well there is no time for {named}",
+        f"What comes before takes so long, if everything comes when it is expected, that {end} of "
+        "the match have always passed by then.",
+        "Leave out a step, make one faster, or correct what is expected.",
+        steps=tuple(late),
+    )

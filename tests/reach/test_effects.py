@@ -1,0 +1,108 @@
+"""What failures do to every run, judged by runs of the reference machine."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+from demo import check
+from gallery.examples import NAMES, checked
+from graph.test_faults import PASS_US, reading_of, trace, values
+
+from planner.graph.run import Entered, Finished
+from planner.pipeline import failures
+from planner.reach.effects import Effect, worst_first
+from planner.reach.search import Fails, Holds
+from planner.rehearsal import Machine
+
+HOPES = """\
+start A
+step A
+  drive forward 40 %
+  when bumper pressed, go to B
+  after 3 s, go to C
+step B
+  arm to 10 ticks
+  when arm done, go to Lit
+  after 3 s, go to C
+step C
+  drive forward -30 %
+  when drive travelled < -20 cm, go to Lit
+  after 1 s, go to GiveUp
+finish Lit
+finish GiveUp
+"""
+
+
+def effects(text: str) -> dict[str, Effect]:
+    """The effect of each failure of a plan, by its name."""
+    return {str(f.faults[0]): f.effect() for f in failures(check(text))}
+
+
+def test_end_effect() -> None:
+    """A failure says which finishes are left, when the last run is there, and what it skips."""
+    found = effects(HOPES)["bumper stuck at released or unplugged"]
+    assert isinstance(found.in_time, Holds)
+    assert {"Lit", "GiveUp"} == set(found.finishes)
+    assert ("B",) == found.skipped
+    # Limits of 3 s and 1 s, each up to one longest pass of the Moth (40 ms) late.
+    assert 4_000_000 <= (found.latest_us or 0) < 4_080_000
+
+
+def test_local_effect_and_detection() -> None:
+    """It says which exit it settles, and which limit notices."""
+    found = effects(HOPES)
+    never = found["bumper stuck at released or unplugged"]
+    assert [("A", False)] == [(lost.step, lost.always) for lost in never.settled]
+    assert ["after 3 s, go to C"] == [after.place.words for after in never.detected_by]
+    always = found["bumper stuck at pressed"]
+    assert [("A", True)] == [(lost.step, lost.always) for lost in always.settled]
+    assert () == always.detected_by
+
+
+def test_a_finish_that_is_not_sure() -> None:
+    """Where a failure takes the only way out, some run misses the finish."""
+    text = "start A\nstep A\n  drive forward 40 %\n  when bumper pressed, go to Lit\n"
+    text += "  when arm_floor pressed, go to Lit\n  after 40 s, go to Lit\nfinish Lit\n"
+    found = effects(text)
+    assert isinstance(found["bumper stuck at released or unplugged"].in_time, Fails)
+    assert isinstance(found["bumper stuck at pressed"].in_time, Holds)
+
+
+def test_pairs() -> None:
+    """Two at once are two different things, and each pair comes once."""
+    plan = check(HOPES)
+    alone = [f for f in failures(plan) if len(f.faults) == 1]
+    two = [f.faults for f in failures(plan, pairs=True) if len(f.faults) == 2]
+    items = [f.faults[0].item for f in alone]
+    expected = sum(items[i] != items[j] for i in range(len(items)) for j in range(i))
+    assert expected == len(two) == len({frozenset(map(str, pair)) for pair in two})
+    assert all(one.item != other.item for one, other in two)
+
+
+def test_worst_first() -> None:
+    """What makes a finish unsure comes first, then what puts one out of reach, then the rest."""
+    found = worst_first(f.effect() for f in failures(check(HOPES)))
+    weights = [one.weight for one in found]
+    assert sorted(weights, reverse=True) == weights
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_run_does_otherwise(name: str) -> None:
+    """Runs with a broken sensor enter no step that is said to be out of reach, and finish within
+    the time that is said to be the latest."""
+    choose = random.Random(name)
+    every = failures(checked(name))
+    for failure in choose.sample(every, min(8, len(every))):
+        effect = failure.effect()
+        routine = failure.plan.routine
+        (fault,) = failure.faults
+        machine = Machine(failure.plan)
+        seed = f"{name} {fault}"
+        for number, readings in enumerate(trace(values(routine), reading_of(routine, fault), seed)):
+            for event in machine.pass_(number * PASS_US, readings):
+                if isinstance(event, Entered):
+                    assert event.step not in effect.skipped, seed
+                if isinstance(event, Finished):
+                    window = effect.finishes[event.step]
+                    assert window.earliest_us <= event.at_us <= window.latest_us, seed

@@ -5,11 +5,16 @@ from __future__ import annotations
 from collections.abc import Hashable, Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import product
+from typing import TypeAlias
 
 from planner.graph import Plan
+from planner.graph.monitor import Watch, follow, watches
 from planner.graph.run import Entered, LimitReached
+from planner.model.requirement import Requirement
 from planner.rehearsal import Machine, Readings
 from planner.rehearsal.state import State
+
+Playing: TypeAlias = tuple[State, tuple[Watch, ...]]
 
 
 @dataclass
@@ -20,6 +25,8 @@ class AllRuns:
     """By step, the first and the last time at which some run enters it, in microseconds."""
     cut_off: bool = False
     """Whether some run is cut off outside of a finish."""
+    broken: set[Requirement] = field(default_factory=set)
+    """The requirements that some run breaks."""
 
 
 def all_runs(
@@ -29,15 +36,16 @@ def all_runs(
     machine = Machine(plan)
     every = [dict(zip(said, values, strict=True)) for values in product(*said.values())]
     runs = AllRuns()
-    waiting: dict[int, dict[Hashable, State]] = {0: {}}
-    _pass(machine, State(), 0, every[0], runs, waiting[0])
+    waiting: dict[int, dict[Hashable, Playing]] = {0: {}}
+    _pass(machine, (State(), watches(plan)), 0, every[0], runs, waiting[0])
     while waiting:
         now_us = min(waiting)
-        for state in waiting.pop(now_us).values():
+        for state, watched in waiting.pop(now_us).values():
             for gap_us in gaps_us:
                 later = waiting.setdefault(now_us + gap_us, {})
                 for readings in every:
-                    _pass(machine, state.copy(), now_us + gap_us, readings, runs, later)
+                    playing = state.copy(), watched
+                    _pass(machine, playing, now_us + gap_us, readings, runs, later)
                 if not later:
                     del waiting[now_us + gap_us]
     return runs
@@ -45,21 +53,25 @@ def all_runs(
 
 def _pass(
     machine: Machine,
-    state: State,
+    playing: Playing,
     now_us: int,
     readings: Readings,
     runs: AllRuns,
-    going_on: dict[Hashable, State],
+    going_on: dict[Hashable, Playing],
 ) -> None:
+    state, watched = playing
     machine.state = state
-    for event in machine.pass_(now_us, readings):
+    events = machine.pass_(now_us, readings)
+    for event in events:
         if isinstance(event, Entered):
             low, high = runs.entries.get(event.step, (now_us, now_us))
             runs.entries[event.step] = (min(low, now_us), max(high, now_us))
         elif isinstance(event, LimitReached):
             runs.cut_off |= event.cut_off
+    watched = tuple(follow(machine.plan, watch, now_us, events) for watch in watched)
+    runs.broken |= {watch.requirement for watch in watched if watch.broken}
     if not machine.finished and not state.over:
-        going_on[tuple(_all_that_counts(state))] = state
+        going_on[(*_all_that_counts(state), watched)] = state, watched
 
 
 def _all_that_counts(state: State) -> Iterator[Hashable]:
@@ -69,3 +81,4 @@ def _all_that_counts(state: State) -> Iterator[Hashable]:
         yield owner, visit.entered_us, tuple(sorted(visit.memory.items()))
     yield frozenset(state.spent)
     yield tuple(sorted(state.counts.items()))
+    yield tuple(sorted(state.running.items()))

@@ -93,7 +93,7 @@ def follow(plan: Plan, watch: Watch, at_us: int, events: Iterable[Event]) -> Wat
     happened = tuple(events)
     end = next((e for e in happened if isinstance(e, Finished | LimitReached | Stopped)), None)
     parts = [
-        _after(plan, happening, on, happened)
+        happening_after(plan, happening, on, happened)
         for happening, on in zip(happenings(watch.requirement), watch.on, strict=True)
     ]
     on = tuple(part for part, _ in parts)
@@ -104,7 +104,7 @@ def follow(plan: Plan, watch: Watch, at_us: int, events: Iterable[Event]) -> Wat
     return replace(_judge(watch, at_us, on, began, end), on=on, over=end is not None)
 
 
-def _after(
+def happening_after(
     plan: Plan, happening: Happening, on: frozenset[str], events: tuple[Event, ...]
 ) -> tuple[frozenset[str], Event | None]:
     """Where a happening is on after a pass, and what it began with if it began in this one."""

@@ -111,6 +111,7 @@ class _Exporter:
 
 SUPPORT = (
     "mechanisms/Percent.java",
+    "opmodes/TryOut.java",
     "opmodes/Words.java",
     "plans/Held.java",
     "plans/Looks.java",

@@ -153,14 +153,14 @@ class _Writer:
         found = {name for sensor in self.sensors for name in sensor.imports}
         found.add(HARDWARE + "HardwareMap")
         for output in self.mechanism.outputs:
-            found.add(HARDWARE + _TYPES[output.kind])
+            found.add(HARDWARE + OUTPUT_TYPES[output.kind])
             if output.reversed and output.kind is not OutputKind.SERVO:
                 found.add(HARDWARE + "DcMotorSimple")
         return tuple(sorted(found, key=lambda name: (name.startswith("."), name)))
 
     def _fields(self) -> Iterator[Field]:
         for output in self.mechanism.outputs:
-            yield Field(_TYPES[output.kind], self.own.fields[output.name])
+            yield Field(OUTPUT_TYPES[output.kind], self.own.fields[output.name])
         for sensor, code in zip(self.mechanism.sensors, self.sensors, strict=True):
             name = self.own.fields[sensor.name]
             yield Field(code.field_type, name, code.field_value, code.field_note)
@@ -174,7 +174,7 @@ class _Writer:
             yield code.init
 
     def _output_init(self, output: Output) -> Iterator[str]:
-        field, type_name = self.own.fields[output.name], _TYPES[output.kind]
+        field, type_name = self.own.fields[output.name], OUTPUT_TYPES[output.kind]
         yield f"{field} = hardwareMap.get({type_name}.class, {string(output.name)});"
         if output.reversed:
             owner = "Servo" if output.kind is OutputKind.SERVO else "DcMotorSimple"
@@ -302,7 +302,7 @@ class _Writer:
         return None
 
 
-_TYPES = {
+OUTPUT_TYPES = {
     OutputKind.MOTOR: "DcMotor",
     OutputKind.SERVO: "Servo",
     OutputKind.CONTINUOUS_SERVO: "CRServo",

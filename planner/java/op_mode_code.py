@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from planner.java.mechanism_code import MechanismCode
+from planner.java.mechanism_code import OUTPUT_TYPES, MechanismCode
 from planner.java.plan_code import plan_type, routine_type
 from planner.java.plan_parts import Asked, Key, Parts, Told, sensor_key, source_key
 from planner.java.robot_names import RobotNames
+from planner.java.sensor_code import HARDWARE
 from planner.java.wording import comment, double, string
 from planner.model.condition import Source
-from planner.model.robot import STATES, Robot, Sensor
+from planner.model.robot import STATES, Output, OutputKind, Robot, Sensor
 from planner.model.routine import Routine
 
 
@@ -51,12 +52,25 @@ class AutoCode:
 
 
 @dataclass(frozen=True, slots=True)
+class Tried:
+    """A motor or lamp that the sensor check can switch on: what it is called and plugged into."""
+
+    method: str
+    name: str
+    port: str
+    type_name: str
+
+
+@dataclass(frozen=True, slots=True)
 class SensorCheckCode:
-    """The op mode that shows every sensor."""
+    """The op mode that shows every sensor and tries every motor."""
 
     group: str
     parts: tuple[Part, ...]
+    imports: tuple[str, ...]
+    """Types of the robot SDK that it names."""
     shown: tuple[Shown, ...]
+    tried: tuple[Tried, ...]
 
 
 def auto_code(
@@ -85,11 +99,29 @@ def sensor_check_code(
     """The sensor check; it depends on the robot file alone."""
     sources = list(_sensors_of(robot).values())
     owners = {_owner(source, names) for source in sources}
+    # What is tried has its direction from its mechanism.
+    owners |= {mechanism.name for mechanism in robot.mechanisms.values() if mechanism.outputs}
+    tried = tuple(_tried(output) for output in robot.outputs.values() if output.kind in _TRIED)
     return SensorCheckCode(
         _group(robot),
         tuple(_part(names, code) for name, code in mechanisms.items() if name in owners),
+        tuple(sorted({HARDWARE + one.type_name for one in tried})),
         tuple(_shown(source, names, mechanisms) for source in sources),
+        tried,
     )
+
+
+# A servo is not tried: how far it may turn, only the team knows.
+_TRIED = {
+    OutputKind.MOTOR: "motor",
+    OutputKind.CONTINUOUS_SERVO: "motor",
+    OutputKind.LAMP: "lamp",
+}
+
+
+def _tried(output: Output) -> Tried:
+    port = f"{output.plug.hub} {output.plug.port_kind} {output.plug.port}"
+    return Tried(_TRIED[output.kind], string(output.name), string(port), OUTPUT_TYPES[output.kind])
 
 
 def _group(robot: Robot) -> str:

@@ -38,11 +38,11 @@ _TYPES = names_in(
     "Autonomous CRServo Colour ColourSorter DcMotor DcMotorSimple DigitalChannel DistanceSensor "
     "DistanceUnit AngleUnit AnalogInput Double HardwareMap IMU LED Latest LynxModule Math "
     "NormalizedColorSensor NormalizedRGBA Object OpMode Override Percent RevHubOrientationOnRobot "
-    "RobotParts SensorCheck Servo String SuppressWarnings System TeleOp Telemetry Words"
+    "RobotParts SensorCheck Servo String SuppressWarnings System TeleOp Telemetry TryOut Words"
 )
 # Fields that the op modes have or inherit.
 _OP_MODE_FIELDS = names_in(
-    "gamepad1 gamepad2 hardwareMap telemetry time hubs plan ready internalOpModeServices"
+    "gamepad1 gamepad2 hardwareMap telemetry time hubs plan ready tryOut internalOpModeServices"
 )
 _MECHANISM_METHODS = OBJECT_METHODS | names_in("init isDone stop switchOff update")
 _MECHANISM_FIELDS = frozenset({"hardwareMap", "latest"})

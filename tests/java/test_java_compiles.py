@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 from java.hostile import HOSTILE_ROBOT, HOSTILE_ROUTINE
-from java.java_tools import HERE, exported, plan_of
+from java.java_tools import HERE, compile_with_jdk, exported, jdk_compiler, plan_of
 from java.playing import Bench
 
 from planner.graph import Plan
@@ -18,6 +19,15 @@ from planner.text import Source
 def test_everything_compiles_without_a_warning(bench: Bench) -> None:
     """Every export, hostile and huge ones too, compiles with every warning taken for an error."""
     assert (0, "") == (bench.compiled.status, bench.compiled.messages)
+
+
+def test_the_compiler_of_a_jdk_agrees(bench: Bench, tmp_path: Path) -> None:
+    """Where there is a JDK, its compiler has nothing to say of any export either, at all lint."""
+    sources = bench.compiled.classes.parent / "src"
+    assert (sources / "hostile").is_dir()
+    for compiler in filter(None, [jdk_compiler()]):
+        compiled = compile_with_jdk(compiler, sources, tmp_path / "classes")
+        assert (0, "") == (compiled.status, compiled.messages)
 
 
 def test_every_demo_routine_is_compiled(bench: Bench, demo_plans: dict[str, Plan]) -> None:

@@ -55,10 +55,10 @@ def export(
 ) -> None:
     """Write each ROUTINE as Java 8 sources; a folder stands for all routines in it.
 
-    A file that somebody has changed since it was exported is left alone, and so is what other
-    plans became; the rest is written all together or not at all. A plan with errors is not
-    exported. What was exported last is kept in planner.json, in the package's folder; it belongs
-    under version control like the Java.
+    A file that somebody has changed since it was exported is left alone, and no file is deleted;
+    the rest is written all together or not at all. A plan with errors is not exported. What was
+    exported last stands in planner.json, in the package's folder: keep it under version control
+    with the Java.
 
     \b
     Examples:

@@ -23,7 +23,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 from planner.graph import Plan
@@ -68,6 +68,18 @@ class Manifest:
     """By path below the folder of the package."""
     plans: Mapping[str, Recorded]
     """Routines and robot files by file name."""
+
+    def renamed(self, old: str, new: str) -> Manifest:
+        """The same where the file of a plan or robot has been given another name."""
+        files = {
+            path: Made(new, made.checksum) if made.made_from == old else made
+            for path, made in self.files.items()
+        }
+        plans = {
+            new if name == old else name: replace(one, robot=new) if one.robot == old else one
+            for name, one in self.plans.items()
+        }
+        return Manifest(files, plans)
 
     def joined(self, other: Manifest) -> Manifest:
         """This and what another export adds to it or says anew."""

@@ -44,6 +44,13 @@ from planner.shell.walk import ROUTINE, plans_in
     help="Write nothing; list where the project differs from its plans, status 1.",
 )
 @click.option("--dry-run", is_flag=True, help="Write nothing; tell what an export would do.")
+@click.option(
+    "--renamed",
+    nargs=2,
+    multiple=True,
+    metavar="OLD NEW",
+    help="The file of a routine or robot was called OLD when it was last exported here.",
+)
 @click.pass_context
 def export(
     ctx: click.Context,
@@ -52,6 +59,7 @@ def export(
     package: str,
     check: bool,
     dry_run: bool,
+    renamed: tuple[tuple[str, str], ...],
 ) -> None:
     """Write each ROUTINE as Java 8 sources; a folder stands for all routines in it.
 
@@ -77,7 +85,7 @@ def export(
     checked = {path: one_routine(path, shelf) for path in routines}
     _stop_at_errors(ctx, checked)
     sources, manifest = _exported(checked.values(), package)
-    project = Project(into, package, sources, manifest)
+    project = Project(into, package, sources, manifest, renamed)
     outcomes = {project.paths[name]: _outcome(project, name) for name in sources}
     outcomes[project.manifest] = Outcome(project.manifest_fate)
     news = _news(project, routines)

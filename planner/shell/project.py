@@ -51,19 +51,34 @@ class Found:
 class Project:
     """The folder of one package, with all that an export has for it."""
 
-    def __init__(self, into: Path, package: str, sources: Mapping[str, str], now: Manifest) -> None:
-        """`sources` are the files by path below `into`. Raises `Trouble`; writes nothing."""
+    def __init__(
+        self,
+        into: Path,
+        package: str,
+        sources: Mapping[str, str],
+        now: Manifest,
+        new_names: Iterable[tuple[str, str]] = (),
+    ) -> None:
+        """`sources` are the files by path below `into`, `new_names` the old and new file names of
+        plans. Raises `Trouble`; writes nothing."""
         self._prefix = package.replace(".", "/")
         self.folder = _inside(into, self._prefix)
         self.sources = sources
         self.now = now
         self.paths = {name: _inside(into, name) for name in sources}
         self.found = {name: _found(path) for name, path in self.paths.items()}
-        for name, path in self.paths.items():
-            _stop_at_others(path, sources[name], self.found[name])
         self.fates = {name: _fate(text, self.found[name]) for name, text in sources.items()}
         self.manifest = _inside(into, f"{self._prefix}/{MANIFEST}")
         self.before, self._manifest_found = _manifest(self.manifest)
+        for old, new in new_names:
+            if old not in self.before.plans:
+                raise Trouble(f"{old} was not exported here, so nothing was written")
+            if new not in now.plans:
+                raise Trouble(f"{new} is no plan of this export, so nothing was written")
+            self.before = self.before.renamed(old, new)
+        for name, path in self.paths.items():
+            made = self.before.files.get(self._short(name))
+            _stop_at_others(path, sources[name], self.found[name], made.made_from if made else "")
         self.after = together(self.before, now, self.is_there)
 
     def is_there(self, path: str) -> bool:
@@ -184,14 +199,18 @@ def _manifest(path: Path) -> tuple[Manifest, str | None]:
         ) from None
 
 
-def _stop_at_others(path: Path, text: str, found: Found) -> None:
-    """Raises `Trouble` where a file was made from another plan, which it would be lost to."""
+def _stop_at_others(path: Path, text: str, found: Found, recorded: str) -> None:
+    """Raises `Trouble` where a file was made from another plan, which it would be lost to.
+
+    `recorded` is what it was made from by the manifest: that of a file which a person changed
+    still names its plan as it was called then.
+    """
     before, now = made_from(found.text or ""), made_from(text)
-    if before and now and before != now:
+    if before and now and now not in (before, recorded):
         raise Trouble(
             f"{path} was made from {before}, and what {now} becomes has the same name in Java, so "
-            f"nothing was written. Rename one of them, or export {now} into another --package; if "
-            f"{before} is gone for good, delete what was made from it."
+            f"nothing was written. If it is the same file under a new name, add --renamed {before} "
+            f"{now}. Otherwise rename one of them, or export {now} into another --package."
         )
 
 

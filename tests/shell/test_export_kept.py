@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from command import FAULT, moth_folder, planner
-from exporting import PACKAGE, change, exported, fates_of, tree
+from exporting import PACKAGE, change, edit_claw, exported, fates_of, tree
 
 BOTH = ("first_lamp.routine", "two_lamps.routine")
 FOLDER = Path("java src", "club", "moth", "auto")
@@ -321,3 +321,39 @@ def test_errors_of_several_routines(here: Path) -> None:
     ran = planner("export", ".", "--into", "java src", "--package", PACKAGE)
     assert (1, False) == (ran.status, (here / "java src").exists())
     assert "\nNothing was exported: two_lamps.routine has " in ran.out
+
+
+def test_a_robot_file_with_a_new_name(here: Path) -> None:
+    """A robot file under a new name goes on with its old files, a person's changes included."""
+    _again()
+    claw = edit_claw(here / FOLDER)
+    edited = claw.read_bytes()
+    change(here / "moth.bot", ("robot moth", "robot owl"))
+    (here / "moth.bot").rename(here / "owl.bot")
+    for routine in BOTH:
+        change(here / routine, ("robot moth", "robot owl"))
+    before = tree(here)
+    ran = exported(PACKAGE, "java src", routines=BOTH)
+    assert (2, before) == (ran.status, tree(here))
+    assert "add --renamed moth.bot owl.bot. Otherwise" in ran.err
+    assert "any more" not in _again("--renamed", "moth.bot", "owl.bot")
+    assert edited == claw.read_bytes()
+    _again("--check")
+    written = json.loads((here / FOLDER / "planner.json").read_text(encoding="utf-8"))
+    assert {"owl.bot", *BOTH} == set(written["plans"])
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "why"),
+    [
+        ("owl.bot", "moth.bot", "owl.bot was not exported here"),
+        ("moth.bot", "owl.bot", "owl.bot is no plan of this export"),
+    ],
+)
+def test_a_new_name_of_nothing(here: Path, old: str, new: str, why: str) -> None:
+    """A new name for what was never exported, or is not now, is one line and writes nothing."""
+    _again()
+    before = tree(here)
+    ran = exported(PACKAGE, "java src", "--renamed", old, new, routines=BOTH)
+    assert (2, f"planner: {why}, so nothing was written\n") == (ran.status, ran.err)
+    assert before == tree(here)

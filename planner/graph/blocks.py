@@ -396,4 +396,4 @@ def _is_counted(exit_: Exit) -> bool:
 
 
 def _counter(exit_: Exit) -> str:
-    return f"at {id(exit_.written)}" if exit_.kind is ExitKind.MATCH else exit_.counter
+    return f"at {exit_.written.number}" if exit_.kind is ExitKind.MATCH else exit_.counter

@@ -100,10 +100,10 @@ def kept_moving(plan: Plan, moves: Iterable[Given]) -> dict[str, list[Given]]:
     """By step, the commands among `moves` given with `keep` earlier that may be in force there."""
     graph = ways(plan)
     found: dict[str, list[Given]] = {}
-    wanted = {id(given) for given in moves}
+    wanted = {given.number for given in moves}
     by_mechanism: dict[str, list[tuple[str, Given]]] = {}
     for name, given in _given_by_steps(plan):
-        if id(given) in wanted and given.keep and given.command.runs:
+        if given.number in wanted and given.keep and given.command.runs:
             by_mechanism.setdefault(given.mechanism.name, []).append((name, given))
     for mechanism, sources in by_mechanism.items():
         silent = _silent(plan, mechanism)
@@ -210,12 +210,13 @@ def _carried(plan: Plan, sources: list[tuple[str, Given, Rule | None]]) -> Itera
     told: set[int] = set()
     to_finish: dict[tuple[str, int], dict[str, _Hop]] = {}
     for step, given, rule in sources:
-        if id(rule) in told or (rule and (step not in playable or plan.step(step).is_finish)):
+        number = rule.number if rule else 0
+        if number in told or (rule and (step not in playable or plan.step(step).is_finish)):
             continue
         others = (other for other in rules_around(plan.routine, step) if other is not rule)
         if any(other.given.mechanism.name == given.mechanism.name for other in others):
             continue
-        key = (given.mechanism.name, id(rule) if rule else 0)
+        key = (given.mechanism.name, number)
         if key not in to_finish:
             to_finish[key] = _ways_to_finish(plan, graph, given.mechanism.name, rule)
         found = to_finish[key]
@@ -226,7 +227,7 @@ def _carried(plan: Plan, sources: list[tuple[str, Given, Rule | None]]) -> Itera
         )
         if through is not None:
             way, left_out = _spelt_out(step, through, found)
-            told.update([id(rule)] if rule else [])
+            told.update([number] if rule else [])
             yield LeftOn(step, given, way, left_out, rule is not None)
 
 

@@ -91,8 +91,9 @@ def _tied(plan: Plan, exits: Iterable[Exit]) -> Iterator[tuple[set[str], list[Ex
                 if exit_.most is not None and not left.intersection(_tasks_around(plan, exit_))
             ]
             if counted_out:
-                gone = set(map(id, counted_out))
-                waiting.append([exit_ for exit_ in inside if id(exit_) not in gone])
+                gone = {(exit_.source, exit_.number) for exit_ in counted_out}
+                kept_on = (e for e in inside if (e.source, e.number) not in gone)
+                waiting.append(list(kept_on))
             else:
                 yield components[index], inside
 

@@ -10,6 +10,7 @@ from typing import TypeAlias
 
 import networkx as nx
 
+from planner.model.numbering import numbered
 from planner.model.routine import AfterExit, MatchExit, Routine, Step, StepExit, WhenExit
 from planner.text import Place
 
@@ -112,7 +113,11 @@ class Plan:
 
 
 def unfold(routine: Routine) -> Plan:
-    """The graph of a routine; nodes and edges are in the order of the text."""
+    """The graph of a routine; nodes and edges are in the order of the text.
+
+    Its exits, rules and commands have numbers from here on.
+    """
+    routine = numbered(routine)
     groups = routine.groups
     begins = {
         name: tuple(first for lane in group.lanes if (first := groups[lane].first))

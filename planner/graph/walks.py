@@ -49,12 +49,14 @@ def open_exits(plan: Plan) -> dict[str, tuple[Exit, ...]]:
     A step that no run is in when the match clock comes to 10 s is not left by the exit at 10 s.
     """
     before = {
-        id(exit_): layer
+        exit_.number: layer
         for exit_, layer in zip(plan.routine.match_exits, layers(plan), strict=False)
     }
     return {
         step: tuple(
-            exit_ for exit_ in exits if not _is_routines(exit_) or step in before[id(exit_.written)]
+            exit_
+            for exit_ in exits
+            if not _is_routines(exit_) or step in before[exit_.written.number]
         )
         for step, exits in plan.exits.items()
     }

@@ -182,9 +182,9 @@ class OwnerWriter:
         group = owner.name if owner.is_group else ""
         edges = self.plan.exits[owner.steps[0]]
         own = [e for e in edges if e.group == group and e.kind is not ExitKind.MATCH]
-        overflows = {id(exit_.written): exit_ for exit_ in own if exit_.overflow}
+        overflows = {exit_.written.number: exit_ for exit_ in own if exit_.overflow}
         return tuple(
-            self._exit(exit_, writer, overflows.get(id(exit_.written)))
+            self._exit(exit_, writer, overflows.get(exit_.written.number))
             for exit_ in own
             if not exit_.overflow
         )

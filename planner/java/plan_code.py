@@ -145,11 +145,11 @@ class _Writer:
         )
 
     def _sends(self, step: Step) -> Iterator[SendCode]:
-        last = set(map(id, sent(step)))
+        last = {given.number for given in sent(step)}
         for given in step.commands:
             line = comment(given.place.words)
             name = comment(given.mechanism.name)
-            if id(given) not in last:
+            if given.number not in last:
                 yield SendCode(line, "", f"not sent: a later line tells {name} something else")
             elif step.is_finish and given.command.runs:
                 yield SendCode(line, "", f"not sent: a finish leaves {name} switched off")

@@ -107,8 +107,8 @@ class PlanNames:
         return self._fields["taken", owner.name, str(number)]
 
     def was_true(self, rule: Rule) -> str:
-        """The field that says whether a side rule was true in the pass before, by its identity."""
-        return self._fields["was true", str(id(rule))]
+        """The field that says whether a side rule was true in the pass before."""
+        return self._fields["was true", str(rule.number)]
 
     def memory(self, condition: Condition) -> str:
         """The field that remembers for a condition on several passes, by its identity."""
@@ -184,7 +184,7 @@ def _of_owner(owner: Owner, plan_parts: Parts) -> Iterator[tuple[Key, str]]:
         group = f"{owner.name}_" if owner.name else ""
         yield ("taken", owner.name, str(number)), f"{group}match_exit_to_{match_exit.target}_taken"
     for rule in owner.rules:
-        yield ("was true", str(id(rule))), f"{name}_{_looked_at(rule.condition)}_rule_was_true"
+        yield ("was true", str(rule.number)), f"{name}_{_looked_at(rule.condition)}_rule_was_true"
     for condition in conditions(owner):
         for part in parts(condition):
             if type(part) in _MEMORIES:

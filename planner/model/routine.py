@@ -24,6 +24,8 @@ class Given:
     arguments: tuple[Amount, ...]
     keep: bool
     place: Place = field(compare=False)
+    number: int = field(default=0, compare=False)
+    """Tells it apart from others of the routine that say the same; see `numbering`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +35,7 @@ class Rule:
     condition: Condition
     given: Given
     place: Place = field(compare=False)
+    number: int = field(default=0, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +81,7 @@ class WhenExit:
     ended: Place | None = field(default=None, compare=False)
     """The `when task ends` line that says where the exit leads, where it ends a task."""
     expect: Expect | None = None
+    number: int = field(default=0, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +95,7 @@ class AfterExit:
     setting: str = ""
     restarts: str = ""
     ended: Place | None = field(default=None, compare=False)
+    number: int = field(default=0, compare=False)
 
 
 StepExit: TypeAlias = WhenExit | AfterExit
@@ -108,6 +113,7 @@ class MatchExit:
     """The group whose exit it is; empty for the routine's."""
     restarts: str = ""
     """As for other exits: an `at` in a task may lead to one of its outcomes."""
+    number: int = field(default=0, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

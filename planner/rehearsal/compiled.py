@@ -65,9 +65,9 @@ class Compiled:
         """A group's exit stands in each of its steps, and is one question with one memory."""
         if not isinstance(written, WhenExit):
             return lambda _look: FALSE
-        if id(written) not in self._questions:
-            self._questions[id(written)] = question(written.condition, self._numbers)
-        return self._questions[id(written)]
+        if written.number not in self._questions:
+            self._questions[written.number] = question(written.condition, self._numbers)
+        return self._questions[written.number]
 
     def _rules(self, plan: Plan, step: str) -> Iterator[tuple[str, int, Question, Rule]]:
         owners: list[tuple[str, tuple[Rule, ...]]] = [("", plan.routine.rules)]
@@ -80,10 +80,10 @@ class Compiled:
                 yield owner, number, ask, rule
 
     def _rule_question(self, rule: Rule) -> tuple[int, Question]:
-        if id(rule) not in self._questions:
-            self._questions[id(rule)] = question(rule.condition, self._numbers)
-            self._rule_numbers[id(rule)] = next(self._numbers)
-        return self._rule_numbers[id(rule)], self._questions[id(rule)]
+        if rule.number not in self._questions:
+            self._questions[rule.number] = question(rule.condition, self._numbers)
+            self._rule_numbers[rule.number] = next(self._numbers)
+        return self._rule_numbers[rule.number], self._questions[rule.number]
 
 
 def _counters(plan: Plan, group: str) -> Iterator[str]:

@@ -55,6 +55,7 @@ from planner.findings import Related
 from planner.graph import Plan
 from planner.graph.longest import LongestWay, longest_way
 from planner.graph.owners import owners
+from planner.model.routine import path_of
 from planner.model.units import seconds_text
 
 MOST_SHOWN = 12
@@ -108,7 +109,7 @@ def _match_exit(plan: Plan, longest: LongestWay) -> str:
         at_us = longest.from_us - (longest.total_us - limit_us) - 1
         target = next(e.target for e in plan.routine.match_exits if e.at_us == longest.from_us)
     at_us = at_us // second_us * second_us
-    target = target.partition(".")[0]
+    target = path_of(target)[0]
     return f"at {seconds_text(at_us if at_us > 0 else limit_us // 2)} of match, go to {target}"
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from planner.findings import Finding
 from planner.graph import Plan
+from planner.model.routine import path_of
 
 _WITHIN = re.compile(r"\b[A-Za-z_]\w*(?:\.[A-Za-z_]\w*)+")
 
@@ -25,7 +26,7 @@ def in_own_words(finding: Finding, plan: Plan, everywhere: bool = False) -> Find
     def own(found: re.Match[str]) -> str:
         name = found.group()
         known = name in routine.steps or name in routine.groups
-        return name.rpartition(".")[2] if known else name
+        return path_of(name)[-1] if known else name
 
     headline, why, way_out = (
         _WITHIN.sub(own, text) for text in (finding.headline, finding.why, finding.way_out)

@@ -42,7 +42,7 @@ from planner.checks.case import Case, Found
 from planner.findings import Related, nearest
 from planner.graph import Plan
 from planner.graph.walks import Ways, entries, played, reached, shared_out, ways
-from planner.model.routine import Group, Step
+from planner.model.routine import Group, Step, path_of
 
 
 def find(case: Case) -> Iterator[Found]:
@@ -96,7 +96,7 @@ def _found(plan: Plan, graph: Ways, name: str, only: list[str]) -> Found:
     kind = "finish" if plan.step(name).is_finish else "step"
     why = _why(plan, graph, name)
     through = f"reached only through `{step.name}`"
-    called, within = step.name, step.name.rpartition(".")[2]
+    called, within = step.name, path_of(step.name)[-1]
     if only:
         why += f" So no run comes to {some(only)} either."
     return Found(

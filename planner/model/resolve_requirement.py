@@ -16,7 +16,7 @@ from planner.model.requirement import (
     Told,
 )
 from planner.model.resolve_commands import CommandResolver
-from planner.model.routine import Group, Step
+from planner.model.routine import Group, Step, path_of
 from planner.text import Place
 from planner.tree import nodes as n
 
@@ -88,14 +88,12 @@ class RequirementResolver:
         groups = [
             whole
             for whole, group in self.groups.items()
-            if name in (group.lane, whole.rpartition(".")[2])
+            if name in (group.lane, path_of(whole)[-1])
         ]
-        steps = [
-            step for step in self.steps if name == step.rpartition(".")[2] or self._in(step, groups)
-        ]
+        steps = [step for step in self.steps if name == path_of(step)[-1] or self._in(step, groups)]
         if steps:
             return Inside(name, frozenset(steps), frozenset(groups), written.place)
-        known = (part for whole in (*self.steps, *self.groups) for part in whole.split("."))
+        known = (part for whole in (*self.steps, *self.groups) for part in path_of(whole))
         # The names made up for lanes and their ends have a blank in them.
         lanes = (group.lane for group in self.groups.values() if group.lane)
         names = dict.fromkeys((*(part for part in known if " " not in part), *lanes))

@@ -244,7 +244,7 @@ class _RoutineResolver:
         steps = {
             part: step.is_finish
             for step in self.resolver.steps.values()
-            for part in step.name.split(".")
+            for part in step.path
             if not step.ends_lane
         }
         resolver = ScenarioResolver(self.ledger, self.robot, self.conditions, steps)

@@ -43,8 +43,8 @@ def resolve_scenarios(
     # The steps of a task go by their own names, and by that of the step that does the task.
     steps = {
         part: step.is_finish
-        for name, step in routine.steps.items()
-        for part in name.split(".")
+        for step in routine.steps.values()
+        for part in step.path
         if not step.ends_lane
     }
     resolver = ScenarioResolver(ledger, routine.robot, conditions, steps)

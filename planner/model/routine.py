@@ -116,6 +116,11 @@ class MatchExit:
     number: int = field(default=0, compare=False)
 
 
+def path_of(name: str) -> tuple[str, ...]:
+    """A whole name as the names it is made of: ``First.Raise`` is `Raise` in what `First` does."""
+    return tuple(name.split("."))
+
+
 @dataclass(frozen=True, slots=True)
 class Step:
     """A step or a finish. Targets are names of steps of the same routine, or the exit is left out.
@@ -142,6 +147,11 @@ class Step:
     group of that name and is active as long as the block is (M8)."""
     ends_lane: bool = False
     """Whether it is the end of a lane, where the lane waits: it has no lines of its own."""
+
+    @property
+    def path(self) -> tuple[str, ...]:
+        """The steps whose tasks it stands in, outermost first, and its own name last."""
+        return path_of(self.name)
 
     @property
     def exits(self) -> tuple[StepExit, ...]:

@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 from planner.graph.run import Event, Finished, LimitReached
 from planner.model.robot import Robot
+from planner.model.routine import path_of
 from planner.model.scenario import (
     Cue,
     Demand,
@@ -99,7 +100,7 @@ def _demands(session: Session) -> Iterator[Demand]:
 
 def _own(step: str) -> str:
     """The name by which a scenario calls a step, without the step that does its task."""
-    return step.rpartition(".")[2]
+    return path_of(step)[-1]
 
 
 def _same(session: Session, played: tuple[Event, ...]) -> bool:

@@ -10,6 +10,7 @@ from planner.graph import Plan
 from planner.graph.monitor import judged
 from planner.graph.run import Commanded, Entered, Event, Finished, LimitReached
 from planner.model.requirement import Requirement
+from planner.model.routine import path_of
 from planner.model.scenario import (
     Cue,
     Demand,
@@ -97,12 +98,12 @@ class _Cues:
             if not isinstance(event, Entered):
                 continue
             lane = lane_of(self._plan, event.step)
-            *around, step = event.step.split(".")
+            *around, step = path_of(event.step)
             stay = {"", *around} & {"", *self._around.get(lane, ())}
             new = {step, *around} - stay
             if lane:
                 # What goes on around the block has brought its cues already.
-                new -= set(self._plan.block_of(event.step).split("."))
+                new -= set(path_of(self._plan.block_of(event.step)))
             else:
                 self._around.clear()
             self._to_come = [
@@ -183,7 +184,7 @@ def _names_entered(plan: Plan, steps: list[str]) -> Iterator[str]:
     """The steps entered; before the first step of a task, also the step that does the task."""
     before: dict[str, list[str]] = {}
     for step in steps:
-        *around, own = step.split(".")
+        *around, own = path_of(step)
         lane = lane_of(plan, step)
         if not lane:
             before = {"": before.get("", [])}

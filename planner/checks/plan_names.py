@@ -13,6 +13,7 @@ from planner.model.robot import STATES, Mechanism, SensorKind
 from planner.text import Place, Source
 from planner.tree.announced import names_led_to
 from planner.tree.rows import split_comment
+from planner.tree.shapes import HEAD_OF
 
 NEXT, HOME = "NextStep", "GiveUp"
 """What patterns write for the step that comes next, and for the one to give up in."""
@@ -21,9 +22,8 @@ MOST_NAMES = 200
 NAMELESS = "Name"
 """What patterns write where a heading has a title and no name."""
 
-_HEAD = re.compile(
-    r"(\s*)(step|finish|task|group|mechanism|hub|setting)\s+([A-Za-z_]\w*)", re.ASCII
-)
+_HEADS = "|".join(word for word in HEAD_OF.values() if word not in ("scenario", "command"))
+_HEAD = re.compile(rf"(\s*)({_HEADS})\s+([A-Za-z_]\w*)", re.ASCII)
 _USES = re.compile(r"\s*uses\s+([\w, \t]+)", re.ASCII)
 _ENDS = re.compile(r"\bends\s+([\w, \t]+)", re.ASCII)
 _LIMIT = re.compile(r"\s*after\b.*\bgo\s+to\s+([A-Za-z_]\w*)", re.ASCII)

@@ -13,6 +13,7 @@ from planner.model.robot import COLOURS, STATES
 from planner.model.units import UNITS
 from planner.text import Place
 from planner.tree.language import ROUTINE
+from planner.tree.shapes import HEAD_OF
 
 _TIME = re.compile(r"^((?:in \w+, )?(?:after|at|pass) )(\d+(?:\.\d+)?)(?=,|$)")
 _SAID = re.compile(r"(?<=, )(\w+) is (pressed|released|closed|open|broken|clear|done|unreadable)$")
@@ -73,7 +74,8 @@ def with_names(line: str, place: Place, robot: Robot) -> str:
             "",
         )
     )
-    if code.split()[:1] in (["step"], ["finish"], ["group"], ["task"], ["setting"], ["scenario"]):
+    # What follows the word of a heading is a name, and the team's own.
+    if code.split()[:1] and code.split()[0] in HEAD_OF.values():
         return line
     return _WORD.sub(right, code) + quote + rest
 

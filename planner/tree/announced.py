@@ -8,11 +8,8 @@ from functools import lru_cache
 
 from planner.text import Place, Source
 from planner.tree.rows import Row, indent_of, split_comment
+from planner.tree.shapes import HEADS
 
-HEADS = (
-    *("step", "finish", "group", "together", "lane", "task", "scenario"),
-    *("hub", "mechanism", "command"),
-)
 NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 _LED_TO = re.compile(r"\b(?:go\s+to|then|start|finish\s+in)\s+([A-Za-z_][A-Za-z0-9_]*)")
 TITLE = re.compile(r'"[^"]*"?')

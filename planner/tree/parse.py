@@ -19,7 +19,7 @@ from planner.tree.build import LineBuilder
 from planner.tree.language import ROBOT, ROUTINE, Language
 from planner.tree.rows import Row, rows
 from planner.tree.salvage import salvaged
-from planner.tree.shapes import HEAD_OF, STRAYS
+from planner.tree.shapes import HEAD_OF, RULE_UNDER, STRAYS
 
 LONGEST_LINE = 1000
 DEEPEST_NESTING = 20
@@ -114,7 +114,7 @@ class _Parser:
         rule = "file_line" if _strays(chain[-1], row) else chain[-1].rule
         statement, whole = self._statement(row, rule)
         line = n.Line(statement, row.place, (), not whole, row.lead, row.comment)
-        opened = _Open(row.indent, self._rule_under(statement), line)
+        opened = _Open(row.indent, RULE_UNDER.get(type(statement), ""), line)
         around = self.open[len(chain) : len(chain) + 1]
         if opened.rule or chain is self.open:
             self.open = [*chain, opened]
@@ -194,10 +194,6 @@ class _Parser:
             chain.append(chain[-1].under[-1])
         return chain
 
-    def _rule_under(self, statement: n.Statement) -> str:
-        word = _HEAD_WORDS.get(type(statement), "")
-        return next((rule for rule, head in HEAD_OF.items() if head == word), "")
-
     def _reads(self, row: Row, rule: str) -> bool:
         try:
             self.language.read(row.code, rule)
@@ -253,21 +249,6 @@ class _Parser:
         terminals = getattr(error, "accepts", None) or getattr(error, "expected", None)
         terminals = terminals or getattr(error, "allowed", None) or ()
         return "\n".join(sorted({self.language.spoken(name) for name in terminals}))
-
-
-_HEAD_WORDS: dict[type, str] = {
-    n.StepHead: "step",
-    n.FinishHead: "finish",
-    n.ScenarioHead: "scenario",
-    n.SettingTable: "setting",
-    n.GroupHead: "group",
-    n.TogetherHead: "together",
-    n.LaneHead: "lane",
-    n.TaskHead: "task",
-    n.HubHead: "hub",
-    n.MechanismHead: "mechanism",
-    n.CommandHead: "command",
-}
 
 
 def _strays(here: _Open, row: Row) -> bool:

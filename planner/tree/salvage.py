@@ -7,9 +7,10 @@ import re
 from planner.findings import nearest
 from planner.text import Place
 from planner.tree import nodes as n
-from planner.tree.announced import HEADS, NAME, TITLE, joined, name_in_pieces
+from planner.tree.announced import NAME, TITLE, joined, name_in_pieces
 from planner.tree.language import Language
 from planner.tree.rows import Row
+from planner.tree.shapes import HEADS
 
 _RUN_TOGETHER = re.compile(rf"\s*({'|'.join(HEADS)})(?=[A-Z0-9_])([A-Za-z0-9_]+)\b")
 

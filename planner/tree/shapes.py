@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from planner.tree import nodes as n
+
 
 @dataclass(frozen=True, slots=True)
 class Shape:
@@ -118,17 +120,35 @@ ROBOT_SHAPES: Mapping[str, Mapping[str, Shape]] = {
 # anywhere: they stay there, to be told what that is.
 STRAYS = frozenset({("task_line", "finish"), ("task_line", "start"), ("group_line", "start")})
 
-# The line that each start rule's lines stand under, for telling where a misplaced line belongs.
-HEAD_OF: Mapping[str, str] = {
-    "step_line": "step",
-    "finish_line": "finish",
-    "scenario_line": "scenario",
-    "table_line": "setting",
-    "group_line": "group",
-    "together_line": "together",
-    "lane_line": "lane",
-    "task_line": "task",
-    "hub_line": "hub",
-    "mechanism_line": "mechanism",
-    "command_line": "command",
-}
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A line with lines of its own under it: its word, their start rule, and its node."""
+
+    word: str
+    rule: str
+    node: type
+
+
+BLOCKS = (
+    Block("step", "step_line", n.StepHead),
+    Block("finish", "finish_line", n.FinishHead),
+    Block("scenario", "scenario_line", n.ScenarioHead),
+    Block("setting", "table_line", n.SettingTable),
+    Block("group", "group_line", n.GroupHead),
+    Block("together", "together_line", n.TogetherHead),
+    Block("lane", "lane_line", n.LaneHead),
+    Block("task", "task_line", n.TaskHead),
+    Block("hub", "hub_line", n.HubHead),
+    Block("mechanism", "mechanism_line", n.MechanismHead),
+    Block("command", "command_line", n.CommandHead),
+)
+
+HEAD_OF: Mapping[str, str] = {block.rule: block.word for block in BLOCKS}
+"""The word of the line that each start rule's lines stand under."""
+
+RULE_UNDER: Mapping[type, str] = {block.node: block.rule for block in BLOCKS}
+"""The start rule for the lines under a node."""
+
+HEADS = tuple(block.word for block in BLOCKS if block.node is not n.SettingTable)
+"""The words of headings. A setting is a line like others, to which a table may belong."""

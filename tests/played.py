@@ -8,11 +8,13 @@ from demo import moth_robot
 
 from planner.graph.run import (
     Commanded,
+    Counted,
     Entered,
     Event,
     Finished,
     Left,
     LimitReached,
+    Remembered,
     Stopped,
     SwitchedOff,
 )
@@ -52,6 +54,10 @@ def spoken(event: Event) -> str:
             return f"{at} {mechanism} {command}{numbers}"
         case SwitchedOff(_, mechanism):
             return f"{at} {mechanism} off"
+        case Remembered(_, memory, value):
+            return f"{at} memory {memory} is {value}"
+        case Counted(_, counter, number):
+            return f"{at} counter {counter} is {number}"
         case Finished(_, step):
             return f"{at} finish {step}"
         case LimitReached(_, step, cut_off):

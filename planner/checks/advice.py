@@ -10,7 +10,7 @@ from planner.graph import Plan
 from planner.graph.owners import owners
 from planner.model.robot import STATES, Mechanism
 from planner.model.routine import Given
-from planner.model.units import seconds_text
+from planner.model.units import Amount, seconds_text
 
 GIVE_UP = "GiveUp"
 """The finish to suggest where a plan has none of its own."""
@@ -62,7 +62,7 @@ def sensor_line(given: Given, target: str) -> str:
     mechanism = given.mechanism
     if given.command.reports_done:
         return f"when {mechanism.name} done, go to {target}"
-    backwards = any(amount.number < 0 for amount in given.arguments)
+    backwards = any(isinstance(number, Amount) and number.number < 0 for number in given.arguments)
     condition = _reading_of(mechanism, backwards) or _state_of(mechanism)
     return f"when {condition}, go to {target}" if condition else ""
 

@@ -73,7 +73,9 @@ def _stands_still(given: Given) -> bool:
         if isinstance(value, ParameterUse)
     ]
     written = [v for a in given.command.actions for v in _powers(a) if isinstance(v, Amount)]
-    return bool(powers) and all(not amount.number for amount in (*powers, *written))
+    return bool(powers) and all(
+        isinstance(number, Amount) and not number.number for number in (*powers, *written)
+    )
 
 
 def _powers(action: Action) -> Iterator[Setpoint]:

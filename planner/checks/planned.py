@@ -59,6 +59,7 @@ from planner.checks import (
     unused_reading,
     unused_sensor,
     unused_setting,
+    value_without_arm,
     wait_never_commanded,
     wait_without_limit,
 )
@@ -89,6 +90,7 @@ PLANNED: tuple[Check, ...] = (
     Check(Severity.ERROR, dead_end, of_tasks=True),
     Check(Severity.ERROR, no_way_to_finish),
     Check(Severity.ERROR, wait_without_limit, of_tasks=True),
+    Check(Severity.ERROR, value_without_arm),
     Check(Severity.ERROR, wait_never_commanded),
     Check(Severity.ERROR, lane_never_ends),
     Check(Severity.WARNING, lanes_end_unnoticed),

@@ -33,6 +33,7 @@ from fractions import Fraction
 from planner.checks.case import Case, Found
 from planner.checks.words import mended_line
 from planner.graph.owners import given_in
+from planner.model.memory import Computed
 from planner.model.robot import (
     Action,
     Output,
@@ -75,6 +76,9 @@ def _given(steps: tuple[str, ...], given: Given) -> Iterator[Found]:
             if not isinstance(setpoint, ParameterUse) or setpoint.parameter.name in told:
                 continue
             amount = given.arguments[names.index(setpoint.parameter.name)]
+            # What is worked out on the way is not known here.
+            if isinstance(amount, Computed):
+                continue
             if not _in_reach(output, amount.negated() if setpoint.negated else amount):
                 told.add(setpoint.parameter.name)
                 place = _narrowed(given.place, amount)

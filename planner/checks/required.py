@@ -7,6 +7,7 @@ from planner.graph import Plan
 from planner.graph.lasting import last_given
 from planner.graph.owners import given_in, owners
 from planner.graph.walks import played, ways
+from planner.model.memory import Computed
 from planner.model.requirement import Happening, Told
 
 
@@ -48,5 +49,8 @@ def _begins(plan: Plan, happening: Happening, step: str) -> bool:
     # Of several commands to one mechanism the last is sent (M7), none that runs in a finish (M10).
     given = last_given(plan.step(step)).get(happening.mechanism)
     if given is None or (given.command.runs and plan.step(step).is_finish):
+        return False
+    if happening.arguments is not None and any(isinstance(n, Computed) for n in given.arguments):
+        # What is worked out on the way is not sure to be what is asked for.
         return False
     return happening.fits(given.command.name, given.arguments)

@@ -12,7 +12,16 @@ from planner.findings import Related
 from planner.graph.atoms import Asking, Key, looks_at
 from planner.graph.owners import owners
 from planner.graph.possible import always_true, can_be_true
-from planner.model.condition import Compare, Condition, MatchClock, Not, Source, Within, leaves
+from planner.model.condition import (
+    Compare,
+    Condition,
+    CounterCompare,
+    MatchClock,
+    Not,
+    Source,
+    Within,
+    leaves,
+)
 from planner.model.robot import Reading
 from planner.model.routine import Rule
 from planner.model.spoken import spoken_condition
@@ -77,13 +86,16 @@ def _effect(one: Settled, whole: bool, rule: bool) -> str:
 
 def _reason(first: Condition, one: Settled) -> str:
     if len(one.asked) > 1:
-        sensor = "sensor says" if len(_sources(one)) == 1 else "sensors say"
+        says = _says(one)
         if one.always:
-            return f"Whatever the {sensor}, one of them holds."
-        return f"Nothing that the {sensor} is all of that at once."
+            return f"Whatever {says}, one of them holds."
+        return f"Nothing that {says} is all of that at once."
     first = first.part if isinstance(first, Not) else first
     if isinstance(first, Within) and first.tolerance.base < 0:
         return "A tolerance below 0 leaves no number at all."
+    if isinstance(first, CounterCompare):
+        counter = first.counter
+        return f"The counter `{counter.name}` stays from {counter.low} to {counter.high}."
     if isinstance(first, MatchClock):
         return "The match clock goes from 0 s up to the routine's limit."
     if isinstance(first, Within) and first.source.wraps:
@@ -102,6 +114,14 @@ def _gives(source: Source) -> str:
     return f"{name} gives {span}, nothing else."
 
 
+def _says(one: Settled) -> str:
+    """What settles nothing: what the sensors say, or what is remembered and counted."""
+    keys = _sources(one)
+    if any(str(key[1]).startswith(("memory ", "counter ")) for key in keys):
+        return "is remembered or counted"
+    return "the sensor says" if len(keys) == 1 else "the sensors say"
+
+
 def _sources(one: Settled) -> set[Key]:
     """What the conditions that settle something look at."""
     return {key for part in one.asked for key in looks_at(Asking(part))}
@@ -113,6 +133,8 @@ def _way_out(first: Condition, one: Settled) -> str:
     first = first.part if isinstance(first, Not) else first
     if isinstance(first, Within) and first.tolerance.base < 0:
         return "Write the tolerance without the minus sign."
+    if isinstance(first, CounterCompare):
+        return f"Change the number, or the range of `{first.counter.name}`."
     if isinstance(first, MatchClock):
         return "Change the time, or leave the condition out."
     assert isinstance(first, Compare | Within), "a single answer is never settled"

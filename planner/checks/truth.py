@@ -17,6 +17,7 @@ from planner.model.condition import (
     Any,
     Compare,
     Condition,
+    CounterCompare,
     Held,
     Looks,
     MatchClock,
@@ -61,7 +62,7 @@ def is_settled(condition: Condition, owner: str, limit_us: int | None = None) ->
 
 def _settled(condition: Condition, limit_us: int | None, negated: bool) -> list[Settled]:
     match condition:
-        case Compare() | Within() | MatchClock():
+        case Compare() | Within() | MatchClock() | CounterCompare():
             return _alone(condition, limit_us, negated)
         case Not(part):
             return _settled(part, limit_us, not negated)
@@ -78,7 +79,7 @@ def _settled(condition: Condition, limit_us: int | None, negated: bool) -> list[
 
 
 def _alone(
-    leaf: Compare | Within | MatchClock, limit_us: int | None, negated: bool
+    leaf: Compare | Within | MatchClock | CounterCompare, limit_us: int | None, negated: bool
 ) -> list[Settled]:
     answers = {holds(leaf, value) for value in values_of([leaf], limit_us)}
     if len(answers) != 1:

@@ -1,5 +1,5 @@
 """What it finds
-    A value that a choice does not have.
+    A value that a choice or a memory does not have.
 
 Why it matters on the field
     It can never be chosen, so what depends on it never happens.
@@ -34,10 +34,11 @@ from planner.checks.words import listed, mended, steps_of, suggestion
 def find(case: Case) -> Iterator[Found]:
     """The values that a choice does not have."""
     for slip in case.slips_of("unknown-value"):
+        done = "remembered" if slip.facts.get("kind") == "memory" else "chosen"
         yield Found(
             slip.place,
             f"`{slip.facts['choice']}` is never `{slip.word}`",
-            "It can never be chosen, so what depends on it never happens.",
+            f"It can never be {done}, so what depends on it never happens.",
             suggestion(slip, f"It can be {listed(slip.known)}."),
             paste=mended(slip),
             steps=steps_of(slip),

@@ -31,13 +31,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
+from planner.model.memory import Table
+from planner.model.routine import SettingValue
 
 
 def find(case: Case) -> Iterator[Found]:
     """Settings that stand in their own line only."""
     if case.plan is None:
         return
-    for setting in case.plan.routine.settings.values():
+    routine = case.plan.routine
+    every: tuple[SettingValue | Table, ...] = (
+        *routine.settings.values(),
+        *routine.tables.values(),
+    )
+    for setting in every:
         if not setting.used:
             yield Found(
                 setting.place,

@@ -6,8 +6,17 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.checks.case import Case, Found
-from planner.graph.owners import given_in, owners
-from planner.model.condition import Answers, Compare, Steady, Unreadable, Within, leaves
+from planner.graph.owners import given_in, owners, remembered_in
+from planner.model.condition import (
+    Answers,
+    Compare,
+    Reckoned,
+    Steady,
+    Unreadable,
+    Within,
+    leaves,
+)
+from planner.model.memory import WordMemory
 from planner.model.robot import Reading, Sensor, SensorKind
 from planner.model.routine import Routine
 
@@ -77,7 +86,13 @@ def _asked(case: Case) -> Iterator[Sensor | Reading]:
     every = (owner for routine in routines_of(case) for owner in owners(routine))
     for condition in (condition for owner in every for condition, _ in owner.conditions):
         for leaf in leaves(condition):
-            if isinstance(leaf, Compare | Within | Steady | Unreadable):
+            if isinstance(leaf, Compare | Within | Steady | Unreadable | Reckoned):
                 yield leaf.source
             elif isinstance(leaf, Answers):
                 yield leaf.sensor
+    for routine in routines_of(case):
+        for remember, _ in remembered_in(routine):
+            yield from remember.readings
+        for memory in routine.memories.values():
+            if isinstance(memory, WordMemory) and memory.seen_by:
+                yield memory.seen_by

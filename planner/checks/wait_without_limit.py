@@ -31,6 +31,7 @@ from planner.checks.case import Case, Found
 from planner.graph import ExitKind, Plan
 from planner.graph.lanes import lane_exits_of
 from planner.graph.owners import first_limit, is_incomplete, owners_around
+from planner.graph.remembered import one_is_true
 from planner.graph.walks import open_exits
 from planner.model.condition import All, Any, ChoiceIs, Condition, MatchClock
 from planner.model.routine import AfterExit, MatchExit, Step, WhenExit
@@ -72,7 +73,7 @@ def _waits(plan: Plan, step: Step) -> list[WhenExit]:
         around += [plan.step(exit_.source) for exit_ in lane_exits_of(plan, step.name)]
     whens = [when for owner in around for when in owner.whens]
     ended = any(_comes_by_itself(when.condition, routine.limit_us) for when in whens)
-    return [] if ended else whens
+    return [] if ended or one_is_true([when.condition for when in whens]) else whens
 
 
 def _comes_by_itself(condition: Condition, limit_us: int) -> bool:

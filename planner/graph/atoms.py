@@ -117,7 +117,9 @@ class Atoms:
             readable = [Fraction(0)]
         # Where nothing is known of its values, it has one all the same.
         yield from readable or [""]
-        if key[1] != "match" and (asked_for or not self._assumed.readable):
+        if not str(key[1]).startswith(("match", "memory ", "counter ")) and (
+            asked_for or not self._assumed.readable
+        ):
             yield None
 
     # Each kind of condition as an answer.

@@ -16,6 +16,7 @@ from planner.model.condition import (
     ChoiceIs,
     Compare,
     Condition,
+    CounterCompare,
     Done,
     Fixed,
     Held,
@@ -24,8 +25,11 @@ from planner.model.condition import (
     Leaf,
     Looks,
     MatchClock,
+    MemoryCompare,
+    MemoryIs,
     Not,
     Once,
+    Reckoned,
     Steady,
     Unreadable,
     Within,
@@ -47,7 +51,7 @@ def broken(routine: Routine, faults: Sequence[Fault]) -> Routine:
         return _settled(leaf, says) if item_of(leaf) in says else leaf
 
     def change(condition: Condition) -> Condition:
-        return simplified(_each(condition, settle))
+        return simplified(each(condition, settle))
 
     def with_faults(owner: _Owner) -> _Owner:
         return replace(owner, rules=_kept(owner.rules, change), whens=_kept(owner.whens, change))
@@ -86,7 +90,15 @@ def outcomes(condition: Condition) -> frozenset[bool | None]:
     match condition:
         case Fixed(holds=value):
             return frozenset({value})
-        case Unreadable() | MatchClock() | LanesDone() | LaneIn():
+        case (
+            Unreadable()
+            | MatchClock()
+            | LanesDone()
+            | LaneIn()
+            | MemoryIs()
+            | MemoryCompare()
+            | CounterCompare()
+        ):
             return frozenset({True, False})
         case ChoiceIs(holds=value):
             return frozenset({value})
@@ -127,13 +139,13 @@ def _joined(kind: type[All] | type[Any], parts: list[Condition], *, strongest: b
     return left[0] if len(left) == 1 else kind(tuple(left))
 
 
-def _each(condition: Condition, change: Callable[[Leaf], Condition]) -> Condition:
+def each(condition: Condition, change: Callable[[Leaf], Condition]) -> Condition:
     """The condition with each look in it changed."""
     match condition:
         case Not(part) | Held(part) | Once(part) | Looks(part):
-            return replace(condition, part=_each(part, change))
+            return replace(condition, part=each(part, change))
         case All(parts) | Any(parts):
-            return replace(condition, parts=tuple(_each(part, change) for part in parts))
+            return replace(condition, parts=tuple(each(part, change) for part in parts))
         case _:
             return change(condition)
 
@@ -159,6 +171,9 @@ def _settled(leaf: Leaf, says: Mapping[str, Says]) -> Condition:
             if value is None:
                 return Fixed(leaf, None)
             return Held(Fixed(leaf, True), duration_us, place)
+        case Reckoned():
+            # What a number that can be had is measured against is not known here.
+            return Fixed(leaf, None) if value is None else leaf
         case Compare() | Within() | Answers() | Unreadable():
             assert not isinstance(value, bool)
             return Fixed(leaf, holds(leaf, value))

@@ -12,12 +12,24 @@ from itertools import pairwise
 from math import floor
 from typing import TypeAlias
 
-from planner.model.condition import Answers, Compare, MatchClock, Source, Unreadable, Within
+from planner.model.condition import (
+    Answers,
+    Compare,
+    CounterCompare,
+    MatchClock,
+    MemoryIs,
+    Source,
+    Unreadable,
+    Within,
+)
 from planner.model.robot import Reading
 from planner.model.units import Dimension
 
-Asked: TypeAlias = Compare | Within | Answers | MatchClock | Unreadable
-"""The conditions that one look settles: a value of their sensor, or of the match clock."""
+Asked: TypeAlias = (
+    Compare | Within | Answers | MatchClock | Unreadable | MemoryIs | CounterCompare
+)  # fmt: skip
+"""The conditions that one look settles: a value of their sensor, of the match clock, a counter or a
+memory's word. What a number memory holds is not bounded, so nothing is settled about it."""
 Value: TypeAlias = Fraction | str | None
 """What a sensor says; None where nothing readable comes from it."""
 
@@ -42,6 +54,10 @@ def asks(leaf: Asked) -> str:
             return "match"
         case Answers(sensor):
             return sensor.spoken
+        case MemoryIs(memory):
+            return f"memory {memory.name}"
+        case CounterCompare(counter):
+            return f"counter {counter.name}"
         case _:
             return leaf.source.spoken
 
@@ -53,8 +69,10 @@ def holds(leaf: Asked, value: Value) -> bool | None:
             return value is None
         case _ if value is None:
             return None
-        case Answers(_, wanted):
+        case Answers(_, wanted) | MemoryIs(_, wanted):
             return value == wanted
+        case CounterCompare(_, operator, number):
+            return _compares(value, operator, Fraction(number))
         case Compare(_, operator, threshold):
             return _compares(value, operator, threshold.base)
         case MatchClock(operator, at_us):
@@ -76,6 +94,10 @@ def values_of(asked: Sequence[Asked], limit_us: int | None = None) -> list[Value
     unreadable: list[Value] = [None] if any(isinstance(a, Unreadable) for a in asked) else []
     if isinstance(first, Answers):
         return [*first.sensor.values, *unreadable]
+    if isinstance(first, MemoryIs):
+        return list(first.memory.words)
+    if isinstance(first, CounterCompare):
+        return [Fraction(n) for n in range(first.counter.low, first.counter.high + 1)]
     if isinstance(first, MatchClock):
         # Exits are asked from the second pass on, and not any more at the limit (M3, M11).
         low, high = Fraction(1), None if limit_us is None else Fraction(max(1, limit_us - 1))
@@ -103,6 +125,7 @@ def _compares(value: Fraction | str, operator: str, limit: Fraction) -> bool:
         "<=": value <= limit,
         ">": value > limit,
         ">=": value >= limit,
+        "is": value == limit,
     }[operator]
 
 

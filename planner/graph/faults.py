@@ -20,6 +20,7 @@ from planner.model.condition import (
     Condition,
     Done,
     Leaf,
+    Reckoned,
     Source,
     Steady,
     Unreadable,
@@ -75,7 +76,13 @@ def conditions_of(routine: Routine) -> Iterator[Condition]:
 def item_of(leaf: Leaf) -> str:
     """The thing that a look looks at; empty for the clock and for what was chosen."""
     match leaf:
-        case Compare(source) | Within(source) | Steady(source) | Unreadable(source):
+        case (
+            Compare(source)
+            | Within(source)
+            | Steady(source)
+            | Unreadable(source)
+            | Reckoned(source)
+        ):
             return source.spoken
         case Answers(sensor):
             return sensor.spoken
@@ -98,7 +105,9 @@ def _modes(asked: Sequence[Leaf]) -> Iterator[Fault]:
         yield from _word_modes(answering)
         return
     sources = (
-        leaf.source for leaf in asked if isinstance(leaf, Compare | Within | Steady | Unreadable)
+        leaf.source
+        for leaf in asked
+        if isinstance(leaf, Compare | Within | Steady | Unreadable | Reckoned)
     )
     source = next(sources)
     if isinstance(source, Sensor) and source.values:

@@ -10,7 +10,8 @@ from planner.graph.owners import is_incomplete, rules_around
 from planner.graph.unfold import Exit, Plan
 from planner.graph.walks import Ways, played, reached, ways
 from planner.model.condition import Done, leaves
-from planner.model.robot import OutputKind, SetPower
+from planner.model.memory import Number
+from planner.model.robot import OutputKind, ParameterUse, Setpoint, SetPower
 from planner.model.routine import Given, Rule, Step, WhenExit
 from planner.model.units import Amount
 
@@ -87,11 +88,12 @@ def turned_by(given: Given) -> str:
     for action in given.command.actions:
         if not isinstance(action, SetPower) or action.output.kind not in _TURNING:
             continue
-        amount = action.value
-        if not isinstance(amount, Amount):
+        number: Number | Setpoint = action.value
+        if isinstance(number, ParameterUse):
             names = [parameter.name for parameter in given.command.parameters]
-            amount = given.arguments[names.index(amount.parameter.name)]
-        if amount.number:
+            number = given.arguments[names.index(number.parameter.name)]
+        # What is worked out on the way may be any power.
+        if not isinstance(number, Amount) or number.number:
             return action.output.name
     return ""
 

@@ -10,6 +10,7 @@ import networkx as nx
 
 from planner.graph.lanes import exits_by_block
 from planner.graph.owners import groups_left, is_incomplete
+from planner.graph.remembered import counted_out
 from planner.graph.unfold import Exit, ExitKind, Plan
 from planner.graph.walks import layers, own_ways, reached
 
@@ -68,7 +69,8 @@ def _tied(plan: Plan, exits: Iterable[Exit]) -> Iterator[tuple[set[str], list[Ex
     """Components of exits that may be taken any number of times, and the exits in each.
 
     As in the search for fair loops (E. Emerson, C.-L. Lei, "Modalities for model checking", 1987,
-    from memory) a component is taken apart until all that it needs lies in it.
+    from memory) a component is taken apart until all that it needs lies in it. A counter that is
+    counted one way only takes it apart as well.
     """
     waiting = [[exit_ for exit_ in exits if exit_.most is None or _tasks_around(plan, exit_)]]
     while waiting:
@@ -85,17 +87,20 @@ def _tied(plan: Plan, exits: Iterable[Exit]) -> Iterator[tuple[set[str], list[Ex
                 within.setdefault(number[exit_.source], []).append(exit_)
         for index, inside in within.items():
             left = {group for exit_ in inside for group in groups_left(plan, exit_)}
-            counted_out = [
+            spent = [
                 exit_
                 for exit_ in inside
                 if exit_.most is not None and not left.intersection(_tasks_around(plan, exit_))
             ]
-            if counted_out:
-                gone = {(exit_.source, exit_.number) for exit_ in counted_out}
-                kept_on = (e for e in inside if (e.source, e.number) not in gone)
-                waiting.append(list(kept_on))
-            else:
+            if spent:
+                gone = {(exit_.source, exit_.number) for exit_ in spent}
+                waiting.append([e for e in inside if (e.source, e.number) not in gone])
+                continue
+            ended = counted_out(plan, inside)
+            if ended is None:
                 yield components[index], inside
+            else:
+                waiting.extend(ended)
 
 
 def _tasks_around(plan: Plan, exit_: Exit) -> list[str]:

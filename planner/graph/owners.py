@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from planner.graph.unfold import Exit, Plan
 from planner.model.condition import Condition
+from planner.model.memory import Remember
 from planner.model.routine import (
     AfterExit,
     Given,
@@ -109,6 +110,14 @@ def given_in(routine: Routine) -> Iterator[tuple[Given, tuple[str, ...]]]:
                 yield given, (owner.name,)
         for rule in owner.rules:
             yield rule.given, owner.steps
+
+
+def remembered_in(routine: Routine) -> Iterator[tuple[Remember, str]]:
+    """What is remembered, with the step that does so, be it one that does a task."""
+    every: tuple[Group | Step, ...] = (*routine.groups.values(), *routine.steps.values())
+    for owner in every:
+        for remember in owner.remembers:
+            yield remember, owner.name
 
 
 def first_limit(routine: Routine, step: str) -> AfterExit | None:

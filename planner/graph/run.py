@@ -48,6 +48,27 @@ class SwitchedOff:
 
 
 @dataclass(frozen=True, slots=True)
+class Remembered:
+    """A memory was told a value: a number in its own unit, or one of its words (M13).
+
+    `at_us` is 0 for what was seen before the start.
+    """
+
+    at_us: int
+    memory: str
+    value: Amount | str
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """A counter was counted, and stands at `number` now (M14)."""
+
+    at_us: int
+    counter: str
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
 class Finished:
     """A finish was entered (M10)."""
 
@@ -72,5 +93,8 @@ class Stopped:
     step: str
 
 
-Event: TypeAlias = Entered | Left | Commanded | SwitchedOff | Finished | LimitReached | Stopped
+Event: TypeAlias = (
+    Entered | Left | Commanded | SwitchedOff | Remembered | Counted
+    | Finished | LimitReached | Stopped
+)  # fmt: skip
 """Times are whole microseconds on the match clock."""

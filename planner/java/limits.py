@@ -7,6 +7,7 @@ from planner.graph.owners import Owner, owners
 from planner.java.errors import CannotExport
 from planner.java.plan_parts import conditions
 from planner.model.condition import Held, Looks, Once, Steady, parts
+from planner.model.memory import Counter
 
 # A method holds at most 65535 bytes of code and a class at most 65535 constants (Java Virtual
 # Machine Specification, Java SE 8, sections 4.7.3 and 4.1). The enum of steps is filled by one
@@ -49,6 +50,12 @@ def _check_statements(plan: Plan) -> None:
     if routine.choices:
         name = next(iter(routine.choices))
         raise CannotExport(f"`{name}` is chosen before the start: there is no Java for that yet")
+    if routine.memories:
+        memory = next(iter(routine.memories.values()))
+        what = "counter" if isinstance(memory, Counter) else "memory"
+        raise CannotExport(
+            f"line {memory.place.line}, `{what} {memory.name}`: there is no Java for that yet"
+        )
 
 
 def _check_size(plan: Plan) -> None:

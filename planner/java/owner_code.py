@@ -17,6 +17,7 @@ from planner.java.plan_parts import (
     command_key,
     conditions,
     done_key,
+    known,
     looked_at,
     looks_of,
     sensor_key,
@@ -127,7 +128,7 @@ class OwnerWriter:
         told = self.parts.told.get(command_key(given.mechanism, given.command))
         method = (told or self.parts.stops[given.mechanism.name]).method
         arguments = ", ".join(
-            self.settings.amount(amount, parameter.unit)
+            self.settings.amount(known(amount), parameter.unit)
             for amount, parameter in zip(given.arguments, given.command.parameters, strict=True)
         )
         return f"parts.{method}({arguments});"

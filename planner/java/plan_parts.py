@@ -29,8 +29,10 @@ from planner.model.condition import (
     Within,
     leaves,
 )
+from planner.model.memory import Number
 from planner.model.robot import STATES, Command, Mechanism, Reading, Sensor, SensorKind
 from planner.model.routine import Routine
+from planner.model.units import Amount
 
 # Methods that every plan class has or imports; those of `Parts` become methods of the plan too.
 PLAN_METHODS = OBJECT_METHODS | names_in(
@@ -114,6 +116,12 @@ def stop_key(mechanism: str) -> Key:
 def asking(routine: Routine) -> Iterator[Owner]:
     """The routine, the groups and the steps, but for those in which nothing is ever asked."""
     return (owner for owner in owners(routine) if owner.steps)
+
+
+def known(number: Number) -> Amount:
+    """A number that is known before the start; `limits` refuses plans with others."""
+    assert isinstance(number, Amount), f"{number.written} has no Java"
+    return number
 
 
 def conditions(owner: Owner) -> Iterator[Condition]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
+from planner.model.memory import Counter, Number, NumberMemory, WordMemory
 from planner.model.robot import Mechanism, Reading, Sensor
 from planner.model.units import Amount
 from planner.text import Place
@@ -126,6 +127,50 @@ class ChoiceIs:
 
 
 @dataclass(frozen=True, slots=True)
+class Reckoned:
+    """A number against one that is worked out from memories in each pass that asks (M13).
+
+    `operator` is one of ``<``, ``<=``, ``>``, ``>=``, or ``within``; then the number is at most
+    `tolerance` away from `number`, the short way round if it wraps.
+    """
+
+    source: Source
+    operator: str
+    number: Number
+    tolerance: Number | None
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class MemoryIs:
+    """A word memory holds one of its words; never unknown (M13)."""
+
+    memory: WordMemory
+    value: str
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class MemoryCompare:
+    """A number memory against a number; `operator` as for `Compare`; never unknown (M13)."""
+
+    memory: NumberMemory
+    operator: str
+    number: Number
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class CounterCompare:
+    """A counter against a whole number; `operator` is one of `Compare`'s or ``is`` (M14)."""
+
+    counter: Counter
+    operator: str
+    number: int
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Once:
     """`part` has been true in some pass of this visit (M5)."""
 
@@ -177,6 +222,7 @@ class LaneIn:
 
 Plain: TypeAlias = (
     Compare | Within | Answers | Done | Steady | Unreadable | MatchClock | ChoiceIs
+    | Reckoned | MemoryIs | MemoryCompare | CounterCompare
     | LanesDone | LaneIn | Unresolved
 )  # fmt: skip
 

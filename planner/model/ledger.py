@@ -28,6 +28,8 @@ class Ledger:
         self.troubled = False
         self.used: set[str] = set()
         """The names of settings that some value was looked up under."""
+        self.remembered: set[str] = set()
+        """The names of memories and counters that some line changes."""
         self._told: set[tuple[str, Place, str]] = set()
 
     def add(
@@ -129,6 +131,7 @@ RESERVED = frozenset(
         *("when", "after", "keep", "go", "to", "and", "or", "not", "for", "within", "of"),
         *("sees", "done", "match", "once", "group", "task", "do", "whenever", "scenario", "choice"),
         *("require", "never", "while", "only", "leads", "in", "together", "lane"),
+        *("memory", "counter", "remember", "count", "as"),
     }
 )
 

@@ -11,6 +11,7 @@ from planner.model.condition import (
     ChoiceIs,
     Compare,
     Condition,
+    CounterCompare,
     Done,
     Fixed,
     Held,
@@ -18,8 +19,11 @@ from planner.model.condition import (
     LanesDone,
     Looks,
     MatchClock,
+    MemoryCompare,
+    MemoryIs,
     Not,
     Once,
+    Reckoned,
     Steady,
     Unreadable,
     Unresolved,
@@ -62,6 +66,14 @@ def _meaning(condition: Condition) -> Hashable:
             return ("lanes", every or len(lanes) < 2, lanes)
         case LaneIn(lane, step):
             return ("lane", lane, step)
+        case Reckoned(source, operator, number, tolerance):
+            return (source.spoken, operator, number, tolerance)
+        case MemoryIs(memory, value):
+            return ("memory", memory.name, value)
+        case MemoryCompare(memory, operator, number):
+            return ("memory", memory.name, operator, number)
+        case CounterCompare(counter, operator, times):
+            return ("counter", counter.name, operator, times)
         case Not(part):
             return ("not", _meaning(part))
         case Once(part):

@@ -187,7 +187,7 @@ def _suits(
 
 def _setpoint(
     ledger: Ledger,
-    value: n.Value,
+    value: n.Setpoint,
     dimension: Dimension,
     whose: str,
     parameters: Mapping[str, Parameter],

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
+from planner.model.memory import Computed, Number
 from planner.model.units import Amount
 from planner.text import Place
 
@@ -28,11 +29,17 @@ class Told:
         """As the plan wrote it."""
         return " ".join(self.place.words.split())
 
-    def fits(self, command: str, arguments: tuple[Amount, ...]) -> bool:
-        """Whether a command to its mechanism is the one that it speaks of."""
+    def fits(self, command: str, arguments: tuple[Number, ...]) -> bool:
+        """Whether a command to its mechanism is, or may be, the one that it speaks of.
+
+        What is sent is known; a number that is worked out on the way may be any.
+        """
         if command != self.command or self.arguments is None:
             return command == self.command
-        return [one.base for one in self.arguments] == [one.base for one in arguments]
+        return all(
+            isinstance(other, Computed) or one.base == other.base
+            for one, other in zip(self.arguments, arguments, strict=True)
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,6 +44,15 @@ def table_amount(
         words = [other.name for other in chosen.choices.values() if isinstance(other, Choice)]
         ledger.unknown("unknown-choice", head.choice, words)
         return None
+    rows = table_rows(ledger, line, head, choice.values)
+    return rows.get(str(chosen.value(choice.name)))
+
+
+def table_rows(
+    ledger: Ledger, line: n.Line, head: n.SettingTable, values: tuple[str, ...]
+) -> dict[str, Amount]:
+    """The numbers under a setting that goes by something with those values; what makes no sense in
+    them, and a value without one, is a slip."""
     rows: dict[str, Amount] = {}
     taken: dict[str, Place] = {}
     broken = line.salvaged or any(under.salvaged for under in line.under)
@@ -54,13 +63,13 @@ def table_amount(
         ):
             continue
         taken[row.value.text] = row.value.place
-        if row.value.text not in choice.values:
-            ledger.unknown("unknown-value", row.value, choice.values, choice=choice.name)
+        if row.value.text not in values:
+            ledger.unknown("unknown-value", row.value, values, choice=head.choice.text)
         dimension = next(iter(rows.values())).dimension if rows else None
         amount = plain_amount(ledger, row.amount, dimension, f"`{head.name.text}`")
         if amount:
             rows[row.value.text] = amount
-    missing = [value for value in choice.values if value not in taken]
+    missing = [value for value in values if value not in taken]
     if missing and not broken:
         name = head.name
         ledger.add(
@@ -69,9 +78,9 @@ def table_amount(
             missing[0],
             missing,
             setting=name.text,
-            choice=choice.name,
+            choice=head.choice.text,
         )
-    return rows.get(str(chosen.value(choice.name)))
+    return rows
 
 
 def _choice(ledger: Ledger, written: n.ChoiceLine) -> Choice | None:

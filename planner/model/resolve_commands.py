@@ -6,10 +6,11 @@ from collections.abc import Iterable, Mapping
 
 from planner.model.choices import Chosen
 from planner.model.ledger import Ledger
+from planner.model.memory import Computed, Number
+from planner.model.numbers import NumberResolver
 from planner.model.robot import Command, Mechanism, Parameter, Robot
-from planner.model.routine import Given, SettingValue
+from planner.model.routine import Given, Named
 from planner.model.units import Amount, Dimension
-from planner.model.values import amount_of, time_us
 from planner.text import Place
 from planner.tree import nodes as n
 
@@ -21,13 +22,14 @@ class CommandResolver:
         self,
         ledger: Ledger,
         robot: Robot,
-        settings: Mapping[str, SettingValue],
+        names: Mapping[str, Named],
         chosen: Chosen,
     ) -> None:
         self.ledger = ledger
         self.robot = robot
-        self.settings = settings
+        self.names = names
         self.chosen = chosen
+        self._numbers = NumberResolver(ledger, robot, names, chosen.mirrored)
 
     def given(self, written: n.Given | n.Whenever, place: Place) -> Given | None:
         """The command a line gives; None and a slip where it makes no sense."""
@@ -37,7 +39,7 @@ class CommandResolver:
         mechanism, command = found
         last = written.arguments[-1].place if written.arguments else written.command.place
         place_told = written.mechanism.place.through(last)
-        arguments = self.numbers(written.arguments, mechanism, command, place_told)
+        arguments = self._given(written.arguments, mechanism, command, place_told)
         if arguments is None:
             return None
         keep = isinstance(written, n.Given) and written.keep
@@ -59,7 +61,23 @@ class CommandResolver:
     def numbers(
         self, values: tuple[n.Value, ...], owner: Mechanism, command: Command, place: Place
     ) -> tuple[Amount, ...] | None:
-        """The numbers that a command is given; None where they cannot be told, `place` as below."""
+        """The numbers of a command that is spoken of, all known before the start.
+
+        None and a slip where they cannot be told; `place` as for `bound`.
+        """
+        numbers = self._given(values, owner, command, place)
+        fixed = tuple(number for number in numbers or () if isinstance(number, Amount))
+        if numbers is None or len(fixed) == len(numbers):
+            return numbers if numbers is None else fixed
+        for value, number in zip(values, numbers, strict=True):
+            if isinstance(number, Computed):
+                self._numbers.must_be_fixed(number, value.place)
+        return None
+
+    def _given(
+        self, values: tuple[n.Value, ...], owner: Mechanism, command: Command, place: Place
+    ) -> tuple[Number, ...] | None:
+        """The numbers that a command is given."""
         if command.salvaged:
             self.ledger.troubled = True
             return None
@@ -67,7 +85,7 @@ class CommandResolver:
 
     def called(
         self, call: n.Call, task: str, wanted: tuple[Parameter, ...], whole: bool
-    ) -> tuple[Amount, ...]:
+    ) -> tuple[Number, ...]:
         """The numbers that a task is given, 0 for those that cannot be told.
 
         `whole` is false where the task's own line could not be read, so that nobody knows what it
@@ -84,7 +102,7 @@ class CommandResolver:
         parameters: Iterable[Parameter],
         told: str,
         place: Place,
-    ) -> tuple[Amount, ...] | None:
+    ) -> tuple[Number, ...] | None:
         """The numbers for some parameters, in their order; None where they cannot be told.
 
         `told` is what they are given to, such as ``arm to``, and `place` covers it and them.
@@ -109,17 +127,13 @@ class CommandResolver:
         whole = tuple(amount for amount in amounts if amount is not None)
         return whole if len(whole) == len(amounts) else None
 
-    def amount(self, value: n.Value, dimension: Dimension, whose: str) -> Amount | None:
+    def amount(self, value: n.Value, dimension: Dimension, whose: str) -> Number | None:
         """The number a value stands for; None and a slip where it does not fit."""
-        return amount_of(self.ledger, value, dimension, whose, self.settings)
+        return self._numbers.number(value, dimension, whose)
 
     def time(self, value: n.Value, whose: str) -> tuple[int, str] | None:
         """A time in microseconds and the setting it came from; None and a slip where it is none."""
-        amount = self.amount(value, Dimension.TIME, whose)
-        microseconds = time_us(self.ledger, amount, value.place)
-        if amount is None or microseconds is None:
-            return None
-        return microseconds, amount.setting
+        return self._numbers.time(value, whose)
 
     def _unknown_mechanism(self, name: n.Name) -> None:
         self.ledger.troubled = True

@@ -18,6 +18,7 @@ from planner.model.condition import (
     MatchClock,
     Not,
     Once,
+    Reckoned,
     Source,
     Steady,
     Unreadable,
@@ -25,11 +26,13 @@ from planner.model.condition import (
     Within,
 )
 from planner.model.ledger import Ledger
+from planner.model.memory import Computed, Number
+from planner.model.numbers import NumberResolver
 from planner.model.resolve_lanes import Lanes, lanes_condition
+from planner.model.resolve_memory import asked_of_memory
 from planner.model.robot import STATES, Mechanism, Robot, Sensor
-from planner.model.routine import SettingValue
+from planner.model.routine import Named
 from planner.model.units import Amount, Dimension
-from planner.model.values import amount_of, time_us
 from planner.text import Place
 from planner.tree import nodes as n
 
@@ -46,15 +49,16 @@ class ConditionResolver:
         self,
         ledger: Ledger,
         robot: Robot,
-        settings: Mapping[str, SettingValue],
+        names: Mapping[str, Named],
         chosen: Chosen,
         lanes: Lanes | None = None,
     ) -> None:
         self.ledger = ledger
         self.robot = robot
-        self.settings = settings
+        self.names = names
         self.chosen = chosen
         self.lanes = lanes
+        self.numbers = NumberResolver(ledger, robot, names, chosen.mirrored)
 
     def resolve(self, written: n.Condition) -> Condition:
         """The condition; parts that make no sense become `Unresolved` and a slip."""
@@ -78,6 +82,8 @@ class ConditionResolver:
                 return self._choice_is(written)
             case n.LanesDone() | n.LaneDone() | n.LaneIn():
                 return lanes_condition(self.ledger, self.lanes, written)
+            case n.MemoryIs() | n.MemoryCompared() | n.CounterCompared():
+                return asked_of_memory(self.ledger, self.numbers, written)
             case n.Negated(part):
                 return Not(self.resolve(part))
             case n.Once(part, place):
@@ -93,24 +99,28 @@ class ConditionResolver:
 
     def _comparison(self, written: n.Comparison) -> Condition:
         source = self.source(written.subject, written.place)
-        threshold = self.amount(written.value, source, written.subject)
+        threshold = self.number(written.value, source, written.subject)
         if source is None or threshold is None:
             return Unresolved(written.place)
         operator = written.operator
         if self._mirrors(source):
             operator, threshold = _TURNED[operator], threshold.negated()
+        if isinstance(threshold, Computed):
+            return Reckoned(source, operator, threshold, None, written.place)
         return Compare(source, operator, threshold, written.place)
 
     def _band(self, written: n.Band) -> Condition:
         source = self.source(written.subject, written.place)
-        tolerance = self.amount(written.tolerance, source, written.subject)
-        centre = self.amount(written.centre, source, written.subject)
+        tolerance = self.number(written.tolerance, source, written.subject)
+        centre = self.number(written.centre, source, written.subject)
         if source is None or tolerance is None or centre is None:
             return Unresolved(written.place)
         if self._negative(tolerance, written.tolerance):
             return Unresolved(written.place)
         if self._mirrors(source):
             centre = centre.negated()
+        if isinstance(centre, Computed) or isinstance(tolerance, Computed):
+            return Reckoned(source, "within", centre, tolerance, written.place)
         return Within(source, tolerance, centre, written.place)
 
     def _mirrors(self, source: Source) -> bool:
@@ -147,9 +157,9 @@ class ConditionResolver:
             return Unresolved(written.place)
         return Steady(source, tolerance, duration_us, written.place)
 
-    def _negative(self, tolerance: Amount, written: n.Value) -> bool:
+    def _negative(self, tolerance: Number, written: n.Value) -> bool:
         """Whether a tolerance is below nothing; then a slip."""
-        if tolerance.number >= 0:
+        if isinstance(tolerance, Computed) or tolerance.number >= 0:
             return False
         self.ledger.add("negative-tolerance", written.place, written.place.words)
         return True
@@ -172,15 +182,16 @@ class ConditionResolver:
         return Unresolved(written.place)
 
     def _time(self, value: n.Value, whose: str) -> int | None:
-        amount = amount_of(self.ledger, value, Dimension.TIME, whose, self.settings)
-        return time_us(self.ledger, amount, value.place)
+        time = self.numbers.time(value, whose)
+        return time[0] if time else None
+
+    def number(self, value: n.Value, source: Source | None, subject: n.Subject) -> Number | None:
+        """A number that a source is measured against; None and a slip where it does not fit."""
+        return self.numbers.number(value, *_asked_of(source, subject))
 
     def amount(self, value: n.Value, source: Source | None, subject: n.Subject) -> Amount | None:
-        """A number that a source is measured against; None and a slip where it does not fit."""
-        dimension = source.unit.dimension if source and source.unit else None
-        second = f" {subject.second.text}" if subject.second else ""
-        whose = f"`{subject.first.text}{second}`"
-        return amount_of(self.ledger, value, dimension, whose, self.settings)
+        """The same, for a number that must be known before the start."""
+        return self.numbers.fixed(value, *_asked_of(source, subject))
 
     def any_source(self, subject: n.Subject, place: Place) -> Source | None:
         """A sensor of any kind, or a mechanism's reading; None and a slip where there is none."""
@@ -284,6 +295,13 @@ class ConditionResolver:
         """Whether the robot's names can be looked up at all."""
         self.ledger.troubled = self.ledger.troubled or self.robot.missing
         return not self.robot.missing
+
+
+def _asked_of(source: Source | None, subject: n.Subject) -> tuple[Dimension | None, str]:
+    """What a number must measure that a source is measured against, and what it is for."""
+    second = f" {subject.second.text}" if subject.second else ""
+    dimension = source.unit.dimension if source and source.unit else None
+    return dimension, f"`{subject.first.text}{second}`"
 
 
 def questions(sensor: Sensor) -> tuple[str, ...]:

@@ -10,15 +10,17 @@ from planner.findings import Slip
 from planner.model.choices import Chosen, RangeChoice, Variant
 from planner.model.declared import inner_lines
 from planner.model.ledger import Ledger, broken_words, declare, perhaps_there, room_for_match_exit
+from planner.model.memory import Counter, Memory, Table, WordMemory
 from planner.model.requirement import Requirement
-from planner.model.resolve_choices import choices_of, table_amount
+from planner.model.resolve_choices import choices_of, table_amount, table_rows
 from planner.model.resolve_commands import CommandResolver
 from planner.model.resolve_condition import ConditionResolver
+from planner.model.resolve_memory import Declaring, memory_of
 from planner.model.resolve_requirement import RequirementResolver
 from planner.model.resolve_scenario import ScenarioResolver
 from planner.model.resolve_steps import StepResolver
 from planner.model.robot import Robot
-from planner.model.routine import MatchExit, Routine, Rule, SettingValue
+from planner.model.routine import Group, MatchExit, Named, Routine, Rule, SettingValue, Step
 from planner.model.scenario import Scenario
 from planner.model.scopes import words_in
 from planner.model.shared_tasks import SharedFiles, shared_tasks
@@ -67,15 +69,19 @@ class _RoutineResolver:
         self.own_broken_words = broken_words(file.lines)
         self.ledger = Ledger(self.own_broken_words | robot.broken_words)
         self.settings: dict[str, SettingValue] = {}
+        self.memories: dict[str, Memory] = {}
+        self.tables: dict[str, Table] = {}
+        self.names: dict[str, Named] = {}
+        """All of these together, which stand where a number can stand."""
         self.shared = shared_tasks(self.ledger, file.lines, files)
         self.chosen = Chosen(choices_of(self.ledger, file.lines), variant)
-        self.conditions = ConditionResolver(self.ledger, robot, self.settings, self.chosen)
-        self.commands = CommandResolver(self.ledger, robot, self.settings, self.chosen)
+        self.conditions = ConditionResolver(self.ledger, robot, self.names, self.chosen)
+        self.commands = CommandResolver(self.ledger, robot, self.names, self.chosen)
 
     def resolve(self) -> tuple[Routine, tuple[Slip, ...]]:
         self._settings()
         self.resolver = StepResolver(
-            self.ledger, self.robot, self.settings, self.file.lines, self.chosen, self.shared
+            self.ledger, self.robot, self.names, self.file.lines, self.chosen, self.shared
         )
         head = self._the(n.RoutineHead, "routine", "routine first_lamp")
         self._the(n.RobotUse, "robot", "robot moth")
@@ -112,7 +118,10 @@ class _RoutineResolver:
             rules=rules,
             choices=self.chosen.choices,
             requirements=requirements,
+            memories=self.memories,
+            tables=self._tables_with_use(),
         )
+        self._never_used()
         # Those in files of tasks are told once, with the file, and not by each of its routines.
         own = (slip for slip in self.ledger.slips if slip.place.source is self.file.source)
         return routine, tuple(own)
@@ -145,20 +154,65 @@ class _RoutineResolver:
                 number = self.chosen.value(choice.name)
                 assert isinstance(number, Amount), "a range gives a number"
                 self.settings[choice.name] = SettingValue(choice.name, number, choice.place)
+        # A setting may go by a memory that is declared below it.
+        for line in self.file.lines:
+            if isinstance(line.statement, Declaring) and self._is_free(line.statement, taken):
+                memory = memory_of(self.ledger, self.robot, line.statement)
+                if memory is None:
+                    # Its uses are no second slip.
+                    self.ledger.broken_words |= {line.statement.name.text}
+                else:
+                    self.memories[memory.name] = memory
         for line in self.file.lines:
             head = line.statement
-            if not isinstance(head, n.Setting | n.SettingTable):
-                continue
-            if not declare(self.ledger, head.name, taken, "setting"):
-                continue
-            name = head.name
-            taken[name.text] = name.place
-            amount = self._setting_amount(line, head)
-            if amount is None:
-                # Its uses are no second slip.
-                self.ledger.broken_words |= {name.text}
-            else:
-                self.settings[name.text] = SettingValue(name.text, amount, name.place)
+            if isinstance(head, n.Setting | n.SettingTable) and self._is_free(head, taken):
+                self._setting(line, head)
+        self.names.update({**self.settings, **self.memories, **self.tables})
+
+    def _is_free(
+        self, head: n.Setting | n.SettingTable | Declaring, taken: dict[str, Place]
+    ) -> bool:
+        """Whether a name is still free, which it is no longer after that."""
+        what = "counter" if isinstance(head, n.CounterLine) else "memory"
+        what = "setting" if isinstance(head, n.Setting | n.SettingTable) else what
+        free = declare(self.ledger, head.name, taken, what)
+        if free:
+            taken[head.name.text] = head.name.place
+        return free
+
+    def _setting(self, line: n.Line, head: n.Setting | n.SettingTable) -> None:
+        name = head.name
+        if isinstance(head, n.SettingTable):
+            memory = self.memories.get(head.choice.text)
+            if isinstance(memory, WordMemory):
+                rows = table_rows(self.ledger, line, head, memory.words)
+                if set(rows) == set(memory.words):
+                    self.tables[name.text] = Table(name.text, memory, rows, name.place)
+                else:
+                    self.ledger.broken_words |= {name.text}
+                return
+        amount = self._setting_amount(line, head)
+        if amount is None:
+            self.ledger.broken_words |= {name.text}
+        else:
+            self.settings[name.text] = SettingValue(name.text, amount, name.place)
+
+    def _never_used(self) -> None:
+        """Writes down the memories and counters that nothing asks, or that nothing changes.
+
+        Both only where every line makes sense: one that does not may be the one that does it.
+        """
+        parts: list[Step | Group] = [*self.resolver.steps.values(), *self.resolver.groups.values()]
+        if self.own_broken_words or any(part.incomplete for part in parts):
+            return
+        for memory in self.memories.values():
+            counts = "yes" if isinstance(memory, Counter) else ""
+            camera = memory.seen_by if isinstance(memory, WordMemory) else None
+            name = memory.name
+            if name not in self.ledger.used:
+                self.ledger.add("unused-memory", memory.place, name, counter=counts)
+            elif name not in self.ledger.remembered and camera is None:
+                self.ledger.add("never-remembered", memory.place, name, counter=counts)
 
     def _settings_with_use(self) -> dict[str, SettingValue]:
         """The settings, each with whether anything uses it, a line that was not read perhaps."""
@@ -170,6 +224,12 @@ class _RoutineResolver:
         of_files = {s.name: s for s in self.shared.settings if s.name in self.ledger.used}
         own = {name: replace(s, used=name in used) for name, s in self.settings.items()}
         return own | of_files
+
+    def _tables_with_use(self) -> dict[str, Table]:
+        return {
+            name: replace(table, used=name in self.ledger.used | self.own_broken_words)
+            for name, table in self.tables.items()
+        }
 
     def _setting_amount(self, line: n.Line, head: n.Setting | n.SettingTable) -> Amount | None:
         if isinstance(head, n.Setting):

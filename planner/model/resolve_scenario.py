@@ -86,7 +86,7 @@ class ScenarioResolver:
         self.steps = steps
         # What is sent is told as the robot gets it, whichever way a choice turns the plan.
         as_sent = Chosen(conditions.chosen.choices)
-        self.commands = CommandResolver(ledger, robot, conditions.settings, as_sent)
+        self.commands = CommandResolver(ledger, robot, conditions.names, as_sent)
 
     def resolve_all(self, lines: Iterable[n.Line]) -> Iterator[Scenario]:
         """The scenarios among some lines; a name that is taken is a slip."""

@@ -15,16 +15,18 @@ from planner.model.condition import settled_by_choice
 from planner.model.declared import declared_in, name_of
 from planner.model.expectation import expectation
 from planner.model.ledger import Ledger, room_for_match_exit
+from planner.model.numbers import NumberResolver
 from planner.model.resolve_commands import CommandResolver
 from planner.model.resolve_condition import ConditionResolver
+from planner.model.resolve_memory import counting_of, remember_of
 from planner.model.robot import Robot
 from planner.model.routine import (
     AfterExit,
     Count,
     Group,
     MatchExit,
+    Named,
     Rule,
-    SettingValue,
     Step,
     WhenExit,
     end_of_lane,
@@ -64,7 +66,7 @@ class StepResolver:
         self,
         ledger: Ledger,
         robot: Robot,
-        settings: Mapping[str, SettingValue],
+        names: Mapping[str, Named],
         lines: tuple[n.Line, ...],
         chosen: Chosen,
         shared: Shared = NOTHING_SHARED,
@@ -77,11 +79,11 @@ class StepResolver:
         self._refused: list[Task] = []
         self.leads_anywhere = False
         """True where an exit could not be read and names no step, so that it may lead to any."""
-        self.own_tasks = tasks_of(ledger, lines, settings)
+        self.own_tasks = tasks_of(ledger, lines, names)
         self._tasks = {**shared.tasks, **self.own_tasks}
         self._tasks_missing = shared.missing
         shared.tell_clashes(ledger, self.own_tasks)
-        self.scope = Scope(declared_in(ledger, lines, {}), settings)
+        self.scope = Scope(declared_in(ledger, lines, {}), names)
         # Made once: a tuple of 10,000 names for each of 10,000 slips would fill the memory.
         self._names = tuple(self.scope.heads)
 
@@ -238,6 +240,8 @@ class StepResolver:
             perhaps=self._named_in(broken, scope) - {whole},
             group=scope.group_of(name),
             rules=tuple(parts.rules),
+            counts=tuple(parts.counts),
+            remembers=tuple(parts.remembers),
         )
 
     def _add_group(self, scope: Scope, name: str) -> Parts:
@@ -302,9 +306,11 @@ class StepResolver:
         """The lines under a step, or under the heading of the group of that whole name."""
         parts = Parts()
         conditions = ConditionResolver(
-            self.ledger, self.robot, scope.settings, self.chosen, scope.lanes()
+            self.ledger, self.robot, scope.names, self.chosen, scope.lanes()
         )
-        commands = CommandResolver(self.ledger, self.robot, scope.settings, self.chosen)
+        commands = CommandResolver(self.ledger, self.robot, scope.names, self.chosen)
+        mirrored = self.chosen.mirrored
+        readable = NumberResolver(self.ledger, self.robot, scope.names, mirrored, readings=True)
         for under in line.under:
             place = under.place
             match under.statement:
@@ -345,6 +351,12 @@ class StepResolver:
                 case n.Whenever() as written:
                     rule = self.rule(conditions, commands, written, place)
                     parts.rules.extend([rule] if rule else [])
+                case n.CountLine() as written:
+                    counting = counting_of(self.ledger, scope.names, written, place)
+                    parts.counts.extend([counting] if counting else [])
+                case n.Remember() as written:
+                    remember = remember_of(readable, written, place)
+                    parts.remembers.extend([remember] if remember else [])
                 case n.Ended(outcome, target):
                     # Looked up even where the task cannot be done, so that what it names counts.
                     self._counted(scope, target)
@@ -428,7 +440,7 @@ class StepResolver:
             parts = self._parts(scope, line)
             for given in parts.commands:
                 self.ledger.add("command-beside-task", given.place, given.place.words)
-            commands = CommandResolver(self.ledger, self.robot, scope.settings, self.chosen)
+            commands = CommandResolver(self.ledger, self.robot, scope.names, self.chosen)
             amounts = commands.called(call, task.name, task.parameters, whole=bool(task.ends))
             outcomes = self._outcomes(scope, name, line, call, task)
             rounds = times_of(self.ledger, call.times) if call.times else None
@@ -448,6 +460,8 @@ class StepResolver:
             task_file=self._file_of(scope, task),
             incomplete=troubled or bool(broken),
             perhaps=self._named_in(broken, scope),
+            counts=tuple(parts.counts),
+            remembers=tuple(parts.remembers),
         )
         group = self._rounds(whole, head.name.place, rounds)
         inner = Scope(

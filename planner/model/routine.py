@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 from planner.model.choices import AnyChoice
 from planner.model.condition import Condition
+from planner.model.memory import Counting, Memory, Number, Remember, Stand, Table
 from planner.model.requirement import Requirement
 from planner.model.robot import Command, Mechanism, Robot
 from planner.model.scenario import Scenario
@@ -21,7 +22,7 @@ class Given:
 
     mechanism: Mechanism
     command: Command
-    arguments: tuple[Amount, ...]
+    arguments: tuple[Number, ...]
     keep: bool
     place: Place = field(compare=False)
     number: int = field(default=0, compare=False)
@@ -147,6 +148,10 @@ class Step:
     group of that name and is active as long as the block is (M8)."""
     ends_lane: bool = False
     """Whether it is the end of a lane, where the lane waits: it has no lines of its own."""
+    counts: tuple[Counting, ...] = ()
+    """What it counts on entry (M14)."""
+    remembers: tuple[Remember, ...] = ()
+    """What it remembers in the pass that leaves it (M13)."""
 
     @property
     def path(self) -> tuple[str, ...]:
@@ -200,6 +205,10 @@ class Group:
     """Of a lane its own name, as conditions say it; `name` has the block's in front."""
     first: str = ""
     """Of a lane the step that is entered with the block; empty where it has none."""
+    counts: tuple[Counting, ...] = ()
+    """What a step that does a task counts on entry; a plain group counts nothing."""
+    remembers: tuple[Remember, ...] = ()
+    """What a step that does a task remembers when it is left; a plain group remembers nothing."""
 
     @property
     def label(self) -> str:
@@ -225,6 +234,10 @@ class SettingValue:
     amount: Amount
     place: Place = field(compare=False)
     used: bool = True
+
+
+Named: TypeAlias = SettingValue | Stand | Memory | Table
+"""What a name that stands where a number can stand may be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -257,6 +270,10 @@ class Routine:
     """What can be chosen before the start, by name."""
     requirements: tuple[Requirement, ...] = ()
     """What every run must keep to (M15), as written."""
+    memories: Mapping[str, Memory] = field(default_factory=dict)
+    """What it remembers and counts while it runs, by name."""
+    tables: Mapping[str, Table] = field(default_factory=dict)
+    """The settings that go by a memory."""
 
     def groups_around(self, step: str) -> tuple[Group, ...]:
         """The groups a step stands in, outermost first."""

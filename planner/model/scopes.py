@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from planner.model.declared import Declared
 from planner.model.ledger import Ledger
+from planner.model.memory import Computed, Counting, Number, Remember, Stand
 from planner.model.resolve_lanes import Lanes
 from planner.model.robot import Parameter
 from planner.model.routine import (
@@ -15,12 +16,12 @@ from planner.model.routine import (
     Count,
     Given,
     MatchExit,
+    Named,
     Rule,
     SettingValue,
     WhenExit,
 )
 from planner.model.tasks import Task
-from planner.model.units import Amount
 from planner.text import Place
 from planner.tree import nodes as n
 from planner.tree.format import format_statement
@@ -46,7 +47,8 @@ class Scope:
     """The names that some steps can lead to: the routine's, or those of one call of a task."""
 
     declared: Declared
-    settings: Mapping[str, SettingValue]
+    names: Mapping[str, Named]
+    """What stands for a number there, and what is remembered."""
     prefix: str = ""
     group: str = ""
     """The group around all of it."""
@@ -106,6 +108,8 @@ class Parts:
     afters: list[AfterExit] = field(default_factory=list)
     match_exits: list[MatchExit] = field(default_factory=list)
     rules: list[Rule] = field(default_factory=list)
+    counts: list[Counting] = field(default_factory=list)
+    remembers: list[Remember] = field(default_factory=list)
 
 
 def words_of(lines: Iterable[n.Line]) -> set[str]:
@@ -142,11 +146,20 @@ def spoken_call(call: n.Call) -> str:
 
 
 def settings_of(
-    parameters: tuple[Parameter, ...], amounts: tuple[Amount, ...], place: Place
-) -> dict[str, SettingValue]:
-    """A task's numbers as settings of its steps."""
-    pairs = zip(parameters, amounts, strict=False)
-    return {p.name: SettingValue(p.name, amount, place) for p, amount in pairs}
+    parameters: tuple[Parameter, ...], numbers: tuple[Number, ...], place: Place
+) -> dict[str, Named]:
+    """A task's numbers as settings of its steps.
+
+    One that is worked out is worked out anew wherever the task uses it (M13).
+    """
+    found: dict[str, Named] = {}
+    for parameter, number in zip(parameters, numbers, strict=False):
+        name = parameter.name
+        if isinstance(number, Computed):
+            found[name] = Stand(name, number, place)
+        else:
+            found[name] = SettingValue(name, number, place)
+    return found
 
 
 def owned(lead: Lead, counter: str, owner: str, ended: Place, caller: str) -> Lead:

@@ -9,6 +9,7 @@ from planner.model.condition import (
     ChoiceIs,
     Compare,
     Condition,
+    CounterCompare,
     Done,
     Fixed,
     Held,
@@ -16,14 +17,18 @@ from planner.model.condition import (
     LanesDone,
     Looks,
     MatchClock,
+    MemoryCompare,
+    MemoryIs,
     Not,
     Once,
+    Reckoned,
     Steady,
     Unreadable,
     Unresolved,
     Within,
 )
-from planner.model.robot import STATES
+from planner.model.memory import Counting, Remember
+from planner.model.robot import STATES, Sensor
 from planner.model.routine import Given
 from planner.model.units import seconds_text
 
@@ -57,6 +62,17 @@ def spoken_condition(condition: Condition) -> str:
             return spoken_condition(asked)
         case LanesDone() | LaneIn():
             return condition.spoken
+        case Reckoned(source, operator, number, None):
+            return f"{source.spoken} {operator} {number.written}"
+        case Reckoned(source, operator, number, tolerance):
+            assert tolerance is not None, "without one it is a comparison"
+            return f"{source.spoken} {operator} {tolerance.written} of {number.written}"
+        case MemoryIs(memory, value):
+            return f"memory {memory.name} is {value}"
+        case MemoryCompare(memory, operator, number):
+            return f"memory {memory.name} {operator} {number.written}"
+        case CounterCompare(counter, operator, times):
+            return f"counter {counter.name} {operator} {times}"
         case Not(part):
             return f"not {_wrapped(part, Not, All, Any)}"
         case Once(part):
@@ -78,6 +94,19 @@ def spoken_command(given: Given) -> str:
     arguments = ", ".join(amount.written for amount in given.arguments)
     keep = "keep " if given.keep else ""
     return f"{keep}{given.mechanism.name} {given.command.name} {arguments}".rstrip()
+
+
+def spoken_remember(remember: Remember) -> str:
+    """What is remembered as a plan would write it."""
+    value = remember.value
+    said = value.name if isinstance(value, Sensor) else value
+    return f"remember {said if isinstance(said, str) else said.written} as {remember.memory.name}"
+
+
+def spoken_counting(counting: Counting) -> str:
+    """How a counter changes as a plan would write it."""
+    way = {-1: "down", 1: "up"}.get(counting.by, f"from {counting.to}")
+    return f"count {counting.counter.name} {way}"
 
 
 def _wrapped(part: Condition, *kinds: type) -> str:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from planner.model.declared import Declared, declared_in
 from planner.model.ledger import Ledger, declare
 from planner.model.robot import Parameter
-from planner.model.routine import SettingValue
+from planner.model.routine import Named
 from planner.model.values import unit_named
 from planner.text import Place
 from planner.tree import nodes as n
@@ -28,7 +28,7 @@ class Task:
     last_line: int
     salvaged: bool
     """Whether one of its lines could not be read whole."""
-    settings: Mapping[str, SettingValue]
+    settings: Mapping[str, Named]
     """The settings of its file."""
     beside: Mapping[str, Task]
     """The tasks of its file, which it may do."""
@@ -48,7 +48,7 @@ class Task:
 
 
 def tasks_of(
-    ledger: Ledger, lines: tuple[n.Line, ...], settings: Mapping[str, SettingValue]
+    ledger: Ledger, lines: tuple[n.Line, ...], settings: Mapping[str, Named]
 ) -> dict[str, Task]:
     """The tasks that a file's lines declare; what makes no sense in them is a slip."""
     found: dict[str, Task] = {}
@@ -86,7 +86,7 @@ def _task(
     ledger: Ledger,
     line: n.Line,
     head: n.TaskHead,
-    settings: Mapping[str, SettingValue],
+    settings: Mapping[str, Named],
     beside: Mapping[str, Task],
 ) -> Task:
     parameters: list[Parameter] = []

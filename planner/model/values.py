@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from fractions import Fraction
 
 from planner.findings import nearest
 from planner.model.ledger import Ledger
+from planner.model.memory import Number
 from planner.model.robot import Bounds
-from planner.model.routine import SettingValue
 from planner.model.units import UNITS, Amount, Dimension, Unit, units_of
 from planner.text import Place
 from planner.tree import nodes as n
@@ -46,7 +45,7 @@ def plain_amount(
 
 
 def fits(
-    ledger: Ledger, amount: Amount, dimension: Dimension | None, whose: str, place: Place
+    ledger: Ledger, amount: Number, dimension: Dimension | None, whose: str, place: Place
 ) -> bool:
     """Whether an amount measures what is asked for; if not, a slip."""
     if dimension is None or amount.dimension is dimension:
@@ -62,27 +61,6 @@ def fits(
         unit=amount.unit.name,
     )
     return False
-
-
-def amount_of(
-    ledger: Ledger,
-    value: n.Value,
-    dimension: Dimension | None,
-    whose: str,
-    settings: Mapping[str, SettingValue],
-) -> Amount | None:
-    """The amount a value stands for, directly or through a setting."""
-    if isinstance(value, n.Quantity):
-        return plain_amount(ledger, value, dimension, whose)
-    setting = settings.get(value.name.text)
-    if setting is None:
-        ledger.unknown("unknown-setting", value.name, settings)
-        return None
-    ledger.used.add(setting.name)
-    amount = Amount(setting.amount.number, setting.amount.unit, setting.name)
-    if value.negated:
-        amount = amount.negated()
-    return amount if fits(ledger, amount, dimension, whose, value.place) else None
 
 
 def time_us(ledger: Ledger, amount: Amount | None, place: Place, least: int = 0) -> int | None:

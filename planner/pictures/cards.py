@@ -15,7 +15,7 @@ from planner.pictures.groups import INSET, Frame
 from planner.pictures.lettering import LINE, SIZE, mixed_height, tied, width, wrapped
 from planner.pictures.marks import MARKS_HEIGHT
 from planner.pictures.rows import PAD, Rows, rows_of
-from planner.pictures.wording import spoken_rule
+from planner.pictures.wording import noted, spoken_rule
 
 _THICKEST_EDGE = 3
 _UNREAD = "(some lines here could not be read)"
@@ -87,6 +87,8 @@ def _does(step: Step, room: float) -> Iterator[str]:
         yield from wrapped(tied(spoken_command(given)), room, 3)
     for rule in step.rules:
         yield from wrapped(tied(spoken_rule(rule)), room, 4)
+    for line in noted(step):
+        yield from wrapped(tied(line), room, 3)
     if step.incomplete:
         yield from wrapped(_UNREAD, room)
 

@@ -13,7 +13,14 @@ from planner.pictures.lettering import clean
 from planner.pictures.marks import Marks, spoken_count
 from planner.pictures.palette import MARKS
 from planner.pictures.sequence import own_exits
-from planner.pictures.wording import settings_words, spoken_rule, time_words, waits_for
+from planner.pictures.wording import (
+    memory_words,
+    noted,
+    settings_words,
+    spoken_rule,
+    time_words,
+    waits_for,
+)
 
 
 def description(plan: Plan, numbers: Mapping[str, int], marks: Marks) -> tuple[str, ...]:
@@ -24,8 +31,10 @@ def description(plan: Plan, numbers: Mapping[str, int], marks: Marks) -> tuple[s
         f"Routine {routine.name} of robot {routine.robot.name}, "
         f"limit {seconds_text(routine.limit_us)}. {start}"
     ]
-    if routine.settings:
+    if routine.settings or routine.tables:
         sentences.append(f"It runs {settings_words(routine)}.")
+    if routine.memories:
+        sentences.append(f"It {memory_words(routine)}.")
     for way in routine.match_exits:
         time = time_words(way.at_us, way.setting)
         sentences.append(f"From any step, at {time} of match, go to {way.target}.")
@@ -58,5 +67,6 @@ def _card(step: Step, exits: tuple[Exit, ...]) -> Iterator[str]:
     for given in step.commands:
         yield spoken_command(given)
     yield from map(spoken_rule, step.rules)
+    yield from noted(step)
     for way in exits:
         yield f"{waits_for(way)}, go to {way.target}"

@@ -11,7 +11,7 @@ from planner.pictures import markup
 from planner.pictures.lettering import LINE, mixed_height, tied, width, wrapped
 from planner.pictures.palette import CARD_EDGE, QUIET_INK, TAB
 from planner.pictures.rows import PAD, Rows, rows_markup, rows_of
-from planner.pictures.wording import spoken_rule
+from planner.pictures.wording import noted, spoken_rule
 from planner.text import Place
 
 _LINE = 1
@@ -105,10 +105,10 @@ def group_name(group: Group, continued: bool = False) -> str:
 
 
 def group_does(group: Group) -> list[str]:
-    """What a group does beside its steps: a task, and side rules."""
+    """What a group does beside its steps: a task, side rules, what it counts and remembers."""
     where = f", from {group.task_file}" if group.task_file else ""
     task = [f"does {group.task}{where}"] if group.task else []
-    return [*task, *map(spoken_rule, group.rules)]
+    return [*task, *map(spoken_rule, group.rules), *noted(group)]
 
 
 def _tab(plan: Plan, name: str, continued: bool, numbers: Mapping[str, int], wide: int) -> Tab:

@@ -14,7 +14,7 @@ from planner.pictures.frames import frame, frame_height
 from planner.pictures.lettering import LINE, tied, width, wrapped
 from planner.pictures.marks import MARK_HEIGHT, chip, chip_width
 from planner.pictures.palette import AT, LOOKS, QUIET_INK, Look, look_of
-from planner.pictures.wording import arrow_to, settings_words, spoken_rule, time_words
+from planner.pictures.wording import arrow_to, memory_words, settings_words, spoken_rule, time_words
 
 _TITLE_SIZE = 16
 _TITLE_LINE = 20
@@ -104,8 +104,10 @@ def _pieces(
     if not all_have_lines:
         yield _text(_HOW_TO_READ, room, QUIET_INK)
     yield _text(" · ".join(_facts(plan.routine)), room)
-    if plan.routine.settings:
+    if plan.routine.settings or plan.routine.tables:
         yield _text(tied(settings_words(plan.routine)), room, most=_MOST_LINES)
+    if plan.routine.memories:
+        yield _text(tied(memory_words(plan.routine)), room, most=_MOST_LINES)
     for rule in plan.routine.rules:
         yield _text(tied(spoken_rule(rule)), room)
     for at, way in enumerate(plan.routine.match_exits):

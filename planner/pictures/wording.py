@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from planner.graph import Exit
-from planner.model.routine import AfterExit, Routine, Rule, WhenExit
-from planner.model.spoken import spoken_command, spoken_condition
+from planner.model.memory import Counter, Memory, NumberMemory, Table, WordMemory
+from planner.model.robot import Sensor
+from planner.model.routine import AfterExit, Group, Routine, Rule, Step, WhenExit
+from planner.model.spoken import (
+    spoken_command,
+    spoken_condition,
+    spoken_counting,
+    spoken_remember,
+)
 from planner.model.units import seconds_text
 from planner.pictures.lettering import TIE
 
@@ -31,10 +38,40 @@ def spoken_rule(rule: Rule) -> str:
     return f"whenever {spoken_condition(rule.condition)}, {spoken_command(rule.given)}"
 
 
+def noted(owner: Step | Group) -> Iterator[str]:
+    """What a step counts when it is entered and remembers when it is left, as a plan says it."""
+    yield from map(spoken_counting, owner.counts)
+    yield from map(spoken_remember, owner.remembers)
+
+
+def memory_words(routine: Routine) -> str:
+    """What a routine remembers and counts, and where that begins."""
+    return f"remembers {', '.join(map(_memory, routine.memories.values()))}"
+
+
+def _memory(memory: Memory) -> str:
+    match memory:
+        case NumberMemory(name, first):
+            return f"{name}, at first {first}"
+        case WordMemory(name, words, None):
+            return f"{name}: {', '.join(words)}"
+        case WordMemory(name, words, Sensor(camera)):
+            return f"{name}: {', '.join(words)}, seen by {camera}"
+        case Counter(name, low, high, normal):
+            return f"{name} from {low} to {high}, at first {normal}"
+        case _:
+            raise AssertionError(f"no words for {memory}")
+
+
 def settings_words(routine: Routine) -> str:
     """The routine's settings with their numbers."""
-    settings = routine.settings.values()
-    return f"with {', '.join(f'{value.name} = {value.amount}' for value in settings)}"
+    plain = [f"{value.name} = {value.amount}" for value in routine.settings.values()]
+    return f"with {', '.join([*plain, *map(_table, routine.tables.values())])}"
+
+
+def _table(table: Table) -> str:
+    rows = ", ".join(f"{word} {amount}" for word, amount in table.rows.items())
+    return f"{table.name} by {table.memory.name} ({rows})"
 
 
 def time_words(microseconds: int, setting: str) -> str:

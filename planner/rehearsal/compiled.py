@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import count
+from typing import TypeAlias
 
 from planner.graph import Plan
 from planner.graph.unfold import Exit
-from planner.model.routine import MatchExit, Rule, StepExit, WhenExit
-from planner.rehearsal.conditions import Question, question
+from planner.model.memory import (
+    Computed,
+    Counter,
+    Memory,
+    NumberMemory,
+    Remember,
+    WordMemory,
+)
+from planner.model.robot import Sensor
+from planner.model.routine import Group, MatchExit, Routine, Rule, Step, StepExit, WhenExit
+from planner.model.units import Amount
+from planner.rehearsal.conditions import Look, Number, Question, question, reckoner
 from planner.rehearsal.truth import FALSE
 
 
@@ -22,6 +33,10 @@ class Way:
     written: StepExit | MatchExit
     ask: Question
     exits: tuple[Exit, ...]
+
+
+Noting: TypeAlias = Callable[[Look], "Number | str | None"]
+"""What is remembered in a look; None where it cannot be had, so that the memory stays as it is."""
 
 
 class Compiled:
@@ -52,6 +67,19 @@ class Compiled:
         """The lane of each step that stands in one."""
         self.counters = {group: tuple(_counters(plan, group)) for group in routine.groups}
         """The counters that each start of a task sets to 0."""
+        self.begins = {memory.name: _begins(memory) for memory in routine.memories.values()}
+        """What each memory and counter holds at the start (M13, M14)."""
+        inner_first = sorted(routine.groups.values(), key=lambda one: -_depth(routine, one))
+        owners: dict[str, Group | Step] = {
+            **routine.steps,
+            **{group.name: group for group in inner_first},
+        }
+        self.remembers = {
+            name: tuple((line, _noting(line)) for line in owner.remembers)
+            for name, owner in owners.items()
+            if owner.remembers
+        }
+        """By step or group, what it remembers when it is left; inner ones before outer ones."""
 
     def _ways(self, exits: tuple[Exit, ...]) -> Iterator[Way]:
         for exit_ in exits:
@@ -84,6 +112,42 @@ class Compiled:
             self._questions[rule.number] = question(rule.condition, self._numbers)
             self._rule_numbers[rule.number] = next(self._numbers)
         return self._rule_numbers[rule.number], self._questions[rule.number]
+
+
+def _depth(routine: Routine, group: Group) -> int:
+    """In how many groups a group stands."""
+    depth = 0
+    while group.inside:
+        group, depth = routine.groups[group.inside], depth + 1
+    return depth
+
+
+def _begins(memory: Memory) -> Number | str:
+    match memory:
+        case NumberMemory(first=first):
+            return first.number
+        case WordMemory():
+            return memory.first
+        case Counter(normal=normal):
+            return normal
+
+
+def _noting(line: Remember) -> Noting:
+    memory, value = line.memory, line.value
+    if isinstance(memory, NumberMemory):
+        assert isinstance(value, Amount | Computed), "the resolver remembers numbers as numbers"
+        return reckoner(value, memory.unit)
+    if isinstance(value, str):
+        word = value
+        return lambda _look: word
+    assert isinstance(value, Sensor), "the resolver remembers words and answers as words"
+    name = value.name
+
+    def answer(look: Look) -> str | None:
+        said = look.readings.get(name)
+        return said if isinstance(said, str) and said in memory.words else None
+
+    return answer
 
 
 def _counters(plan: Plan, group: str) -> Iterator[str]:

@@ -17,6 +17,7 @@ from planner.model.condition import (
     ChoiceIs,
     Compare,
     Condition,
+    CounterCompare,
     Done,
     Fixed,
     Held,
@@ -24,15 +25,21 @@ from planner.model.condition import (
     LanesDone,
     Looks,
     MatchClock,
+    MemoryCompare,
+    MemoryIs,
     Not,
     Once,
+    Reckoned,
     Source,
     Steady,
     Unreadable,
     Within,
 )
+from planner.model.memory import Number as PlanNumber
+from planner.model.memory import NumberMemory, Part, Table
 from planner.model.robot import Reading as MechanismReading
 from planner.model.routine import end_of_lane
+from planner.model.units import Amount, Unit
 from planner.rehearsal.truth import FALSE, TRUE, UNKNOWN, Truth, all_of, any_of, negation, truth
 
 Number: TypeAlias = float | Fraction
@@ -56,6 +63,8 @@ class Look:
     """What conditions on several passes keep from pass to pass, by their number (M5)."""
     lanes: Mapping[str, str] = field(default_factory=dict)
     """By lane of the active block, the step it was in at the beginning of the pass (M8)."""
+    remembered: Mapping[str, Number | str] = field(default_factory=dict)
+    """What the plan's memories and counters hold, by name (M13, M14)."""
 
 
 Question: TypeAlias = Callable[[Look], Truth]
@@ -98,6 +107,16 @@ def question(condition: Condition, numbers: Iterator[int]) -> Question:
             return _lanes_done(condition)
         case LaneIn(lane):
             return lambda look: truth(condition.is_true_in(look.lanes.get(lane, "")))
+        case Reckoned():
+            return _reckoned(condition)
+        case MemoryIs(memory, value):
+            word = memory.name
+            return lambda look: truth(look.remembered[word] == value)
+        case MemoryCompare():
+            return _memory_compare(condition)
+        case CounterCompare(counter, sign, number):
+            counts = _COMPARISONS[sign]
+            return lambda look: truth(counts(look.remembered[counter.name], number))
         case MatchClock(sign, at_us):
             compare = _COMPARISONS[sign]
             return lambda look: truth(compare(look.match_us, at_us))
@@ -109,6 +128,83 @@ def _lanes_done(condition: LanesDone) -> Question:
     ends = [(lane, end_of_lane(lane)) for lane in condition.lanes]
     enough = all if condition.every else any
     return lambda look: truth(enough(look.lanes.get(lane) == end for lane, end in ends))
+
+
+def _reckoned(condition: Reckoned) -> Question:
+    source = condition.source
+    assert source.unit is not None, "the resolver compares numbers only"
+    read, other = number_reader(source), reckoner(condition.number, source.unit)
+    if condition.tolerance is None:
+        holds = _COMPARISONS[condition.operator]
+        return lambda look: _asked(read(look), lambda said: holds(said, other(look)))
+    reach, turn = reckoner(condition.tolerance, source.unit), full_turn(source)
+
+    def near(look: Look, said: Number) -> bool:
+        away = said - _known(other(look))
+        away = wrapped(away, turn) if source.wraps else away
+        tolerance = _known(reach(look))
+        return -tolerance <= away <= tolerance
+
+    return lambda look: _asked(read(look), lambda said: near(look, said))
+
+
+def _asked(said: Number | None, holds: Callable[[Number], bool]) -> Truth:
+    """What is asked of a reading; unknown where it cannot be had (M6)."""
+    return UNKNOWN if said is None else truth(holds(said))
+
+
+def _memory_compare(condition: MemoryCompare) -> Question:
+    name, holds = condition.memory.name, _COMPARISONS[condition.operator]
+    other = reckoner(condition.number, condition.memory.unit)
+    return lambda look: truth(holds(look.remembered[name], other(look)))
+
+
+def reckoner(number: PlanNumber, unit: Unit) -> Callable[[Look], Number | None]:
+    """A plan's number in a unit of its dimension, worked out anew in each look (M13).
+
+    None where a reading in it cannot be had; such numbers stand in what is remembered alone.
+    """
+    if isinstance(number, Amount):
+        plain = _plain(number.in_unit(unit))
+        return lambda _look: plain
+    fixed = _plain(number.fixed.in_unit(unit))
+    parts = [_part(part, unit) for part in number.parts]
+
+    def work_out(look: Look) -> Number | None:
+        total: Number = fixed
+        for part in parts:
+            value = part(look)
+            if value is None:
+                return None
+            total += value
+        return total
+
+    return work_out
+
+
+def _part(part: Part, unit: Unit) -> Callable[[Look], Number | None]:
+    """A part of a number in a unit."""
+    of = part.of
+    if isinstance(of, Table):
+        rows = {word: _plain(part.factor * row.in_unit(unit)) for word, row in of.rows.items()}
+        return lambda look: rows[str(look.remembered[of.memory.name])]
+    assert of.unit is not None, "the resolver reckons with numbers only"
+    factor = _plain(part.factor * of.unit.size / unit.size)
+    if isinstance(of, NumberMemory):
+        name = of.name
+        return lambda look: _known(_number(look.remembered[name])) * factor
+    read = number_reader(of)
+
+    def times(look: Look) -> Number | None:
+        value = read(look)
+        return value * factor if value is not None and math.isfinite(value) else None
+
+    return times
+
+
+def _known(number: Number | None) -> Number:
+    assert number is not None, "outside of what is remembered there are no readings in a number"
+    return number
 
 
 def _answer(name: str, wanted: str | bool) -> Question:
@@ -241,7 +337,8 @@ def _comparison(condition: Compare) -> Callable[[Number], bool]:
     return lambda number: compare(number, threshold)
 
 
-_COMPARISONS: Mapping[str, Callable[[Number, Number], bool]] = {
+_COMPARISONS: Mapping[str, Callable[[Anything, Anything], bool]] = {
+    "is": operator.eq,
     "<": operator.lt,
     "<=": operator.le,
     ">": operator.gt,

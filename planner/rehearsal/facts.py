@@ -11,6 +11,7 @@ from planner.model.condition import (
     Compare,
     Condition,
     Done,
+    Reckoned,
     Steady,
     Unreadable,
     Within,
@@ -56,7 +57,13 @@ def readings_of(condition: Condition) -> Iterator[str]:
     """The names of the readings that a condition looks at, as written."""
     for leaf in leaves(condition):
         match leaf:
-            case Compare(source) | Within(source) | Steady(source) | Unreadable(source):
+            case (
+                Compare(source)
+                | Within(source)
+                | Steady(source)
+                | Unreadable(source)
+                | Reckoned(source)
+            ):
                 yield source.spoken
             case Answers(sensor):
                 yield sensor.name

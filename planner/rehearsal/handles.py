@@ -7,7 +7,9 @@ from dataclasses import dataclass, replace
 from string import ascii_lowercase
 
 from planner.graph import Plan
+from planner.graph.owners import remembered_in
 from planner.model.condition import Source
+from planner.model.memory import WordMemory
 from planner.model.robot import Bounds, Robot
 from planner.model.units import Amount, Unit
 from planner.rehearsal.facts import DONE, readings_of, readings_of_exit
@@ -58,7 +60,7 @@ def handles(plan: Plan) -> tuple[Handle, ...]:
 
 
 def _waited_for(plan: Plan) -> Iterator[str]:
-    """What exits and side rules look at."""
+    """What exits and side rules look at, and what is remembered."""
     for exit_ in plan.all_exits():
         yield from readings_of_exit(exit_)
     routine = plan.routine
@@ -67,6 +69,11 @@ def _waited_for(plan: Plan) -> Iterator[str]:
         rules += [rule for owner in owners.values() for rule in owner.rules]
     for rule in rules:
         yield from readings_of(rule.condition)
+    for remember, _ in remembered_in(routine):
+        yield from (source.spoken for source in remember.readings)
+    for memory in routine.memories.values():
+        if isinstance(memory, WordMemory) and memory.seen_by:
+            yield memory.seen_by.name
 
 
 def _of_robot(robot: Robot) -> Iterator[Handle]:

@@ -4,22 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 
 from planner.graph import Plan
 from planner.graph.run import (
     Commanded,
+    Counted,
     Entered,
     Event,
     Finished,
     Left,
     LimitReached,
+    Remembered,
     Stopped,
     SwitchedOff,
 )
 from planner.graph.unfold import Exit
+from planner.model.memory import Counting, Number, NumberMemory, WordMemory
 from planner.model.routine import AfterExit, Given, Group, MatchExit, Rule, WhenExit
+from planner.model.units import Amount
 from planner.rehearsal.compiled import Compiled, Way
-from planner.rehearsal.conditions import Look, Readings
+from planner.rehearsal.conditions import Look, Readings, reckoner
 from planner.rehearsal.state import Active, Asked, State, Visit
 
 _NO_LANES: Mapping[str, str] = {}
@@ -52,8 +57,8 @@ class Machine:
 
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
-        self.state = State()
         self._compiled = Compiled(plan)
+        self.state = State(remembered=dict(self._compiled.begins))
 
     @property
     def finished(self) -> bool:
@@ -76,6 +81,15 @@ class Machine:
         ended = (Finished(match_us, state.step),) if moved and self.finished else ()
         return (*moved, *this.orders.values(), *ended)
 
+    def look_before_start(self, readings: Readings) -> tuple[Event, ...]:
+        """Takes in what the cameras answer while the robot waits for the start (M13).
+
+        To be called as often as one likes before the first pass, which does it once more itself.
+        """
+        if self.state.step:
+            return ()
+        return tuple(self._seen_before_start(readings))
+
     def stop(self, now_us: int) -> tuple[Event, ...]:
         """The operator's stop, at once and from any step (M11)."""
         if self.state.over or not self.state.step:
@@ -88,6 +102,7 @@ class Machine:
         """The one move of a pass, if there is one (M3); of a block, one of each lane (M8)."""
         state = self.state
         if not state.step:
+            yield from self._seen_before_start(this.readings)
             state.visits[""] = Visit(this.now_us, dict(this.readings))
             yield from self._enter(self.plan.routine.start, this)
             return
@@ -98,7 +113,7 @@ class Machine:
             taken = self._taken(step, this)
             if taken is not None:
                 yield Left(this.match_us, step, taken)
-                self._leave(taken, this)
+                yield from self._leave(taken, this)
                 yield from self._enter(taken.target, this)
                 if not self._stays_in_lane(taken):
                     return
@@ -112,7 +127,13 @@ class Machine:
         """The pass as the conditions of a step, a group or the routine see it."""
         visit = self.state.visits[owner]
         return Look(
-            this.now_us, this.readings, visit.at_entry, this.match_us, visit.memory, this.lanes
+            this.now_us,
+            this.readings,
+            visit.at_entry,
+            this.match_us,
+            visit.memory,
+            this.lanes,
+            self.state.remembered,
         )
 
     def _follow_rules(self, step: str, this: _Pass) -> None:
@@ -150,9 +171,42 @@ class Machine:
             return first
         return way.exits[1]
 
+    # What is remembered and counted (M13, M14).
+
+    def _seen_before_start(self, readings: Readings) -> Iterator[Event]:
+        """The answers of cameras that are waited for, where they are new."""
+        for memory in self.plan.routine.memories.values():
+            if isinstance(memory, WordMemory) and memory.seen_by is not None:
+                said = readings.get(memory.seen_by.name)
+                known = isinstance(said, str) and said in memory.words
+                if known and said != self.state.remembered[memory.name]:
+                    self.state.remembered[memory.name] = str(said)
+                    yield Remembered(0, memory.name, str(said))
+
+    def _remember(self, owner: str, this: _Pass) -> Iterator[Event]:
+        """What a step remembers in the pass that leaves it; what cannot be had changes nothing."""
+        for line, noting in self._compiled.remembers[owner]:
+            value = noting(self._look(owner, this))
+            if value is None:
+                continue
+            memory = line.memory
+            self.state.remembered[memory.name] = value
+            if isinstance(memory, NumberMemory) and not isinstance(value, str):
+                yield Remembered(this.match_us, memory.name, Amount(Fraction(value), memory.unit))
+            else:
+                yield Remembered(this.match_us, memory.name, str(value))
+
+    def _count(self, lines: tuple[Counting, ...], this: _Pass) -> Iterator[Event]:
+        """What a step counts on entry, in the order written."""
+        for line in lines:
+            name = line.counter.name
+            number = line.after(int(self.state.remembered[name]))
+            self.state.remembered[name] = number
+            yield Counted(this.match_us, name, number)
+
     # What a move does (M7 to M10).
 
-    def _leave(self, exit_: Exit, this: _Pass) -> None:
+    def _leave(self, exit_: Exit, this: _Pass) -> Iterator[Event]:
         """Leaves the step, and the groups that the exit leads out of or starts again; with a
         block all its lanes (M8)."""
         state = self.state
@@ -161,6 +215,9 @@ class Machine:
         elif exit_.most is not None:
             state.counts[exit_.counter] = state.counts.get(exit_.counter, 0) + 1
         left = self._left(exit_)
+        # The step's own clock and readings are still there when it remembers.
+        for owner in [owner for owner in self._compiled.remembers if owner in left]:
+            yield from self._remember(owner, this)
         for owner in left:
             del state.visits[owner]
         if not self._stays_in_lane(exit_):
@@ -196,12 +253,14 @@ class Machine:
                 # Each start of a task counts anew (M9).
                 for counter in self._compiled.counters[group.name]:
                     state.counts.pop(counter, None)
+                yield from self._count(group.counts, this)
         lane = self._compiled.lane_of.get(name)
         if lane is None:
             state.step = name
         else:
             state.lanes[lane] = name
         state.visits[name] = Visit(this.now_us, dict(this.readings))
+        yield from self._count(step.counts, this)
         if step.is_finish:
             self._finish(step.commands, this)
         else:
@@ -223,8 +282,16 @@ class Machine:
             self.state.running[name] = owner
         else:
             self.state.running.pop(name, None)
-        order = Commanded(this.match_us, name, given.command.name, given.arguments, rule)
-        this.tell(name, order)
+        numbers = tuple(self._amount(number) for number in given.arguments)
+        this.tell(name, Commanded(this.match_us, name, given.command.name, numbers, rule))
+
+    def _amount(self, number: Number) -> Amount:
+        """A command's number as it is when the command is given (M13)."""
+        if isinstance(number, Amount):
+            return number
+        value = reckoner(number, number.unit)(Look(remembered=self.state.remembered))
+        assert value is not None, "no reading stands in a command's number"
+        return Amount(Fraction(value), number.unit)
 
     def _switch_off(self, mechanism: str, this: _Pass) -> None:
         del self.state.running[mechanism]

@@ -7,7 +7,7 @@ from typing import Any
 
 from planner.graph.unfold import Exit
 from planner.model.routine import MatchExit
-from planner.rehearsal.conditions import Readings
+from planner.rehearsal.conditions import Number, Readings
 from planner.rehearsal.truth import Truth
 
 
@@ -44,6 +44,9 @@ class State:
     """The match-clock exits that were taken, or whose time came in their own target (M4)."""
     counts: dict[str, int] = field(default_factory=dict)
     """How often counted exits were taken, by counter (M9)."""
+    remembered: dict[str, Number | str] = field(default_factory=dict)
+    """What each memory and counter holds, by name: a number in the memory's unit, a word, a count
+    (M13, M14)."""
     running: dict[str, str] = field(default_factory=dict)
     """The mechanisms whose latest command is one that runs, each with the step or group whose end
     switches it off; with no name if it was given with `keep` or by a rule of the routine."""
@@ -56,6 +59,7 @@ class State:
             visits={owner: visit.copy() for owner, visit in self.visits.items()},
             spent=set(self.spent),
             counts=dict(self.counts),
+            remembered=dict(self.remembered),
             running=dict(self.running),
         )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from planner.graph.run import Commanded, Event, Left, LimitReached
+from planner.model.memory import NumberMemory
 from planner.model.routine import Group, Step
 from planner.model.units import seconds_text
 from planner.rehearsal import Asked, Number
@@ -108,6 +109,19 @@ def _steps(session: Session) -> Iterator[tuple[Cell, Cell]]:
     yield _label("Runs"), ", ".join(runs) or "nothing"
     if holds:
         yield _label("Holds"), ", ".join(holds)
+    knows = list(_knows(session))
+    if knows:
+        yield _label("Knows"), ", ".join(knows)
+
+
+def _knows(session: Session) -> Iterator[str]:
+    """What memories and counters hold."""
+    for name, value in session.machine.state.remembered.items():
+        memory = session.plan.routine.memories[name]
+        if isinstance(memory, NumberMemory) and not isinstance(value, str):
+            yield f"{name} {number_text(value, memory.unit)}"
+        else:
+            yield f"{name} {value}"
 
 
 def _named(part: Step | Group) -> str:

@@ -8,11 +8,13 @@ from fractions import Fraction
 from planner.graph import Plan
 from planner.graph.run import (
     Commanded,
+    Counted,
     Entered,
     Event,
     Finished,
     Left,
     LimitReached,
+    Remembered,
     Stopped,
     SwitchedOff,
 )
@@ -99,6 +101,11 @@ def happened(event: Event) -> str:
             return as_sent(event) + by
         case SwitchedOff(_, mechanism):
             return f"{mechanism} off"
+        case Remembered(_, memory, value):
+            said = value if isinstance(value, str) else number_text(value.number, value.unit)
+            return f"memory {memory} is {said}"
+        case Counted(_, counter, number):
+            return f"counter {counter} is {number}"
         case Finished(_, step):
             return f"finished in {step}"
         case LimitReached(_, step, cut_off):
@@ -138,6 +145,8 @@ def _rows(
                 if said:
                     yield at, "sees", ", ".join(said)
                 yield at, "out", reason(exit_)
+            case Remembered() | Counted():
+                yield at, "notes", happened(event)
             case _:
                 yield at, "end", happened(event)
     if sent:

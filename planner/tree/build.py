@@ -6,115 +6,17 @@ from typing import Any
 
 from lark import Token, v_args
 
-from planner.text import Place, Source
 from planner.tree import nodes as n
+from planner.tree.build_parts import PartBuilder
 from planner.tree.build_scenario import ScenarioBuilder
 
 
 @v_args(inline=True)
-class LineBuilder(ScenarioBuilder):
+class LineBuilder(PartBuilder, ScenarioBuilder):
     """Builds the statement of one line; the methods are named after the grammar's rules.
 
     Children that the grammar marks as optional arrive as None when they were left out.
     """
-
-    def __init__(self, source: Source) -> None:
-        super().__init__()
-        self._source = source
-        self._number = 0
-        self._end = 0
-
-    def build(self, tree: Any, number: int, end_column: int) -> n.Statement:
-        """The statement of `tree`, which was read from line `number` ending at `end_column`."""
-        self._number, self._end = number, end_column
-        statement: n.Statement = self.transform(tree)
-        return statement
-
-    def _place(self, token: Token) -> Place:
-        return Place(self._source, self._number, token.column or 1, token.end_column or self._end)
-
-    def _name(self, token: Token) -> n.Name:
-        return n.Name(str(token), self._place(token))
-
-    # Terminals.
-    def NAME(self, token: Token) -> n.Name:
-        return self._name(token)
-
-    def TITLE(self, token: Token) -> str:
-        return str(token)[1:-1]
-
-    UNIT = NUMBER = ADDRESS = NAME
-
-    # Values.
-    def quantity(self, number: n.Name, unit: n.Name | None) -> n.Quantity:
-        place = number.place if unit is None else number.place.through(unit.place)
-        return n.Quantity(number.text, unit.text if unit else None, place)
-
-    def name_value(self, minus: Token | None, name: n.Name) -> n.NameValue:
-        place = self._place(minus).through(name.place) if minus else name.place
-        return n.NameValue(name, minus is not None, place)
-
-    def span(self, low: n.Quantity, high: n.Quantity) -> n.Span:
-        return n.Span(low, high)
-
-    def names(self, *names: n.Name) -> tuple[n.Name, ...]:
-        return names
-
-    # Conditions.
-    def subject(self, first: n.Name, second: n.Name | None) -> n.Subject:
-        return n.Subject(first, second)
-
-    def comparison(self, subject: n.Subject, operator: Token, value: n.Value) -> n.Comparison:
-        place = subject.first.place.through(value.place)
-        return n.Comparison(subject, str(operator), value, place)
-
-    def band(self, subject: n.Subject, tolerance: n.Value, centre: n.Value) -> n.Band:
-        return n.Band(subject, tolerance, centre, subject.first.place.through(centre.place))
-
-    def state(self, subject: n.Name, state: n.Name) -> n.State:
-        return n.State(subject, state, subject.place.through(state.place))
-
-    def sees(self, subject: n.Name, value: n.Name) -> n.Sees:
-        return n.Sees(subject, value, subject.place.through(value.place))
-
-    def negated(self, part: n.Condition) -> n.Negated:
-        return n.Negated(part, part.place)
-
-    def held(self, part: n.Condition, duration: n.Value | None) -> n.Condition:
-        if duration is None:
-            return part
-        return n.HeldFor(part, duration, part.place.through(duration.place))
-
-    def once(self, part: n.Condition) -> n.Once:
-        return n.Once(part, part.place)
-
-    def looks(self, part: n.Condition, least: n.Name, looks: n.Name) -> n.InLooks:
-        return n.InLooks(part, least, looks, part.place.through(looks.place))
-
-    def stays(self, subject: n.Subject, tolerance: n.Value, duration: n.Value) -> n.Stays:
-        return n.Stays(subject, tolerance, duration, subject.first.place.through(duration.place))
-
-    def unreadable(self, subject: n.Subject) -> n.Unreadable:
-        last = subject.second or subject.first
-        return n.Unreadable(subject, subject.first.place.through(last.place))
-
-    def match_clock(self, operator: Token, value: n.Value) -> n.MatchClock:
-        return n.MatchClock(str(operator), value, self._place(operator).through(value.place))
-
-    def both(self, *parts: n.Condition) -> n.Condition:
-        return _joined(n.Both, parts)
-
-    def either(self, *parts: n.Condition) -> n.Condition:
-        return _joined(n.Either, parts)
-
-    def lanes_done(self, first: Token, done: Token) -> n.LanesDone:
-        return n.LanesDone(first.type == "ALL_LANES", self._place(first).through(self._place(done)))
-
-    def lane_done(self, word: Token, lane: n.Name, done: Token) -> n.LaneDone:
-        return n.LaneDone(lane, self._place(word).through(self._place(done)))
-
-    def lane_in(self, word: Token, lane: n.Name, _in: Token, step: n.Name) -> n.LaneIn:
-        return n.LaneIn(lane, step, self._place(word).through(step.place))
 
     # The robot file.
     def robot_head(self, name: n.Name, title: str | None) -> n.RobotHead:
@@ -214,10 +116,10 @@ class LineBuilder(ScenarioBuilder):
         counts = start is True
         return n.ReadingLine(name, unit, span, wraps is not None, counts, mirrors is not None)
 
-    def power(self, output: n.Name, value: n.Value) -> n.Power:
+    def power(self, output: n.Name, value: n.Setpoint) -> n.Power:
         return n.Power(output, value)
 
-    def position(self, output: n.Name, target: n.Value, power: n.Value) -> n.Position:
+    def position(self, output: n.Name, target: n.Setpoint, power: n.Setpoint) -> n.Position:
         return n.Position(output, target, power)
 
     def lamp(self, output: n.Name, state: str) -> n.LampLine:
@@ -260,8 +162,23 @@ class LineBuilder(ScenarioBuilder):
     def chosen(self, choice: n.Name, value: n.Name | n.Quantity) -> n.Chosen:
         return n.Chosen(choice, value)
 
-    def choice_is(self, choice: n.Name, value: n.Name) -> n.ChoiceIs:
-        return n.ChoiceIs(choice, value, choice.place.through(value.place))
+    def memory(self, name: n.Name, first: n.Quantity) -> n.NumberMemory:
+        return n.NumberMemory(name, first)
+
+    def word_memory(self, name: n.Name, *rest: n.Name | None) -> n.WordMemory:
+        *words, seen_by = rest
+        return n.WordMemory(name, tuple(word for word in words if word), seen_by)
+
+    def counter(self, name: n.Name, low: n.Name, high: n.Name, normal: n.Name) -> n.CounterLine:
+        return n.CounterLine(name, low, high, normal)
+
+    def remember(self, value: n.Value, memory: n.Name) -> n.Remember:
+        return n.Remember(value, memory)
+
+    def count_line(self, counter: n.Name, way: Token | n.Name) -> n.CountLine:
+        if isinstance(way, n.Name):
+            return n.CountLine(counter, "from", way)
+        return n.CountLine(counter, str(way), None)
 
     def match_exit(self, value: n.Value, target: n.Name) -> n.MatchExit:
         return n.MatchExit(value, target)
@@ -353,16 +270,6 @@ class LineBuilder(ScenarioBuilder):
 
     def after(self, value: n.Value, target: n.Target) -> n.After:
         return n.After(value, target)
-
-
-def _joined(kind: type[n.Both] | type[n.Either], parts: tuple[n.Condition, ...]) -> n.Condition:
-    """One part stands for itself; parts of the same kind are taken in, as `and` and `or` allow."""
-    if len(parts) == 1:
-        return parts[0]
-    flat: list[n.Condition] = []
-    for part in parts:
-        flat.extend(part.parts if isinstance(part, kind) else (part,))
-    return kind(tuple(flat), parts[0].place.through(parts[-1].place))
 
 
 def _texts(words: tuple[Token | None, ...]) -> tuple[str, ...]:

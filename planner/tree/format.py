@@ -88,6 +88,17 @@ def _routine_statement(statement: n.Statement) -> str:
         case n.RangeChoiceLine(name, span, normal):
             reach = f"{format_span(span)}, normally {format_value(normal)}"
             return f"choose {name.text}: {reach}"
+        case n.NumberMemory(name, first):
+            return f"memory {name.text} = {format_value(first)}"
+        case n.WordMemory(name, words, seen_by):
+            seen = f", seen by {seen_by.text}" if seen_by else ""
+            return f"memory {name.text}: {_names(words)}{seen}"
+        case n.CounterLine(name, low, high, normal):
+            return f"counter {name.text}: {low.text} to {high.text}, normally {normal.text}"
+        case n.Remember(value, memory):
+            return f"remember {format_value(value)} as {memory.text}"
+        case n.CountLine(counter, way, start):
+            return f"count {counter.text} {way}{f' {start.text}' if start else ''}"
         case n.MatchExit(value, target):
             return f"at {format_value(value)} of match, go to {target.text}"
         case n.FinishedBy() | n.NeverWhile() | n.OnlyAfter() | n.LeadsTo():
@@ -213,6 +224,12 @@ def format_condition(condition: n.Condition) -> str:
             return f"lane {lane.text} done"
         case n.LaneIn(lane, step):
             return f"lane {lane.text} in {step.text}"
+        case n.MemoryIs(memory, value):
+            return f"memory {memory.text} is {value.text}"
+        case n.MemoryCompared(memory, operator, value):
+            return f"memory {memory.text} {operator} {format_value(value)}"
+        case n.CounterCompared(counter, operator, number):
+            return f"counter {counter.text} {operator} {number.text}"
         case n.Once(part):
             return f"once {_wrapped(part, n.Negated, n.Once, n.Both, n.Either)}"
         case n.HeldFor(part, duration):
@@ -245,10 +262,24 @@ def format_target(target: n.Target) -> str:
 
 
 def format_value(value: n.Value) -> str:
-    """A number with its unit, or the name that stands for it."""
-    if isinstance(value, n.NameValue):
-        return f"{'-' if value.negated else ''}{value.name.text}"
-    return f"{value.number} {value.unit}" if value.unit else value.number
+    """A number with its unit, the name that stands for it, or what it is added up from."""
+    match value:
+        case n.NameValue(name, negated):
+            return f"{'-' if negated else ''}{name.text}"
+        case n.ReadingValue(mechanism, reading):
+            return f"{mechanism.text} {reading.text}"
+        case n.Sum(terms):
+            first, *rest = map(_term, terms)
+            signs = (" - " if term.negated else " + " for term in terms[1:])
+            return first + "".join(sign + term for sign, term in zip(signs, rest, strict=True))
+        case n.Quantity(number, unit):
+            return f"{number} {unit}" if unit else number
+
+
+def _term(term: n.Term) -> str:
+    """A part of a sum without the sign in front of it."""
+    atom = format_value(term.atom)
+    return f"{term.factor} * {atom}" if term.factor else atom
 
 
 def format_span(span: n.Span) -> str:

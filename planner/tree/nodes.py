@@ -38,7 +38,38 @@ class NameValue:
     place: Place = field(compare=False)
 
 
-Value: TypeAlias = Quantity | NameValue
+@dataclass(frozen=True, slots=True)
+class ReadingValue:
+    """A mechanism's reading where a number stands: ``drive travelled``."""
+
+    mechanism: Name
+    reading: Name
+    place: Place = field(compare=False)
+
+
+Atom: TypeAlias = Quantity | NameValue | ReadingValue
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """A part of a sum: ``- 2 * far``. `factor` is None where none was written."""
+
+    negated: bool
+    factor: str | None
+    atom: Atom
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """Numbers added, taken away or multiplied by a plain factor: ``102 in - far``."""
+
+    terms: tuple[Term, ...]
+    place: Place = field(compare=False)
+
+
+Value: TypeAlias = Atom | Sum
+Setpoint: TypeAlias = Quantity | NameValue
+"""A number under a command of a robot file."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,6 +172,35 @@ class ChoiceIs:
 
 
 @dataclass(frozen=True, slots=True)
+class MemoryIs:
+    """``memory side is left``"""
+
+    memory: Name
+    value: Name
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class MemoryCompared:
+    """``memory far < 50 cm``"""
+
+    memory: Name
+    operator: str
+    value: Value
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class CounterCompared:
+    """``counter shots is 0`` or ``counter shots < 2``; `operator` is a comparison or ``is``."""
+
+    counter: Name
+    operator: str
+    number: Name
+    place: Place = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Once:
     """``once`` a condition."""
 
@@ -213,6 +273,7 @@ class LaneIn:
 Condition: TypeAlias = (
     Comparison | Band | State | Sees | Unreadable | Stays | MatchClock | ChoiceIs
     | LanesDone | LaneDone | LaneIn
+    | MemoryIs | MemoryCompared | CounterCompared
     | Negated | Once | HeldFor | InLooks | Both | Either
 )  # fmt: skip
 
@@ -319,7 +380,7 @@ class Power:
     """``left_wheels at power``, under a command."""
 
     output: Name
-    value: Value
+    value: Setpoint
 
 
 @dataclass(frozen=True, slots=True)
@@ -327,8 +388,8 @@ class Position:
     """``lift_motor to height at 60 %``, under a command."""
 
     output: Name
-    target: Value
-    power: Value
+    target: Setpoint
+    power: Setpoint
 
 
 @dataclass(frozen=True, slots=True)
@@ -426,6 +487,50 @@ class RangeChoiceLine:
     name: Name
     span: Span
     normal: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class NumberMemory:
+    """``memory far = 60 cm``"""
+
+    name: Name
+    first: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class WordMemory:
+    """``memory side: middle, left, right, seen by post_mark``"""
+
+    name: Name
+    words: tuple[Name, ...]
+    seen_by: Name | None
+
+
+@dataclass(frozen=True, slots=True)
+class CounterLine:
+    """``counter shots: 0 to 3, normally 3``"""
+
+    name: Name
+    low: Name
+    high: Name
+    normal: Name
+
+
+@dataclass(frozen=True, slots=True)
+class Remember:
+    """``remember drive travelled as far``, in a step"""
+
+    value: Value
+    memory: Name
+
+
+@dataclass(frozen=True, slots=True)
+class CountLine:
+    """``count shots down``, ``up`` or ``from 3``, in a step; `start` is the 3, else None."""
+
+    counter: Name
+    way: str
+    start: Name | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -737,6 +842,7 @@ Statement: TypeAlias = (
     | Given | When | Ended | After | GroupHead | TogetherHead | LaneHead
     | TaskHead | Call | Whenever
     | SettingTable | TableRow | ChoiceLine | RangeChoiceLine | Chosen
+    | NumberMemory | WordMemory | CounterLine | Remember | CountLine
     | ScenarioHead | EveryPass | Cue | Ramp | MustVisit | MustFinish | MustBeCutOff | MustGive
     | FinishedBy | NeverWhile | OnlyAfter | LeadsTo
     | Broken

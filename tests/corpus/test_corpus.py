@@ -16,7 +16,7 @@ import pytest
 
 from planner.findings import Slip
 from planner.text import Source
-from planner.tree import Parsed, parse_robot, parse_routine
+from planner.tree import Parsed, format_value, parse_robot, parse_routine
 from planner.tree import nodes as n
 
 FOLDER = Path(__file__).parent
@@ -87,6 +87,8 @@ def _short(value: object) -> str | None:
             return f"<{number} {unit or 'without a unit'}>"
         case n.NameValue(name, negated):
             return f"<{'-' if negated else ''}{name.text}>"
+        case n.ReadingValue() | n.Sum():
+            return f"<{format_value(value)}>"
         case n.Span(low, high):
             return f"{_short(low)}..{_short(high)}"
         case n.Subject(first, second):

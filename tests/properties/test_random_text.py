@@ -33,6 +33,7 @@ NAMES = (
     *("bumper", "pressed", "range_front", "gyro", "tin_gate", "broken", "post_mark", "left"),
     *("floor_eye", "red", "left_wheels", "claw_servo", "power", "moth", "main", "cruise"),
     *("Approach", "Grip", "Lit", "GiveUp", "x", "_", "Step2", "when", "sees", "for", "of", "match"),
+    *("far", "side", "shots", "yes", "height"),
 )
 UNITS_TRIED = ("s", "ms", "us", "cm", "in", "deg", "turns", "%", "V", "ticks", "rpm", "kg", "m/s")
 

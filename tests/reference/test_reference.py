@@ -27,6 +27,9 @@ EXAMPLES = re.findall(r"^```(\w+)\n(.*?)^```$", REFERENCE, re.MULTILINE | re.DOT
 FRAME = """routine example
 robot moth
 limit 30 s
+memory far = 60 cm
+memory side: left, middle, right
+counter shots: 0 to 3, normally 3
 start Example
 step Example
 {step}

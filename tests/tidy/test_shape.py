@@ -19,6 +19,7 @@ LONG: dict[str, str] = {
 PLAIN: dict[str, str] = {
     "planner/tree/build.py:LineBuilder": "its methods are the grammar's rules, named after them",
     "planner/tree/build_scenario.py:ScenarioBuilder": "as those of LineBuilder",
+    "planner/tree/build_parts.py:PartBuilder": "its methods are the grammar's rules as well",
 }
 
 _Documented = ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef

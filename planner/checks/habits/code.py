@@ -34,9 +34,10 @@ CODE: tuple[Habit, ...] = (
     Habit(
         rf"^{NAME}\s*(?:=|\+=|-=|\+\+|--)\s*.*$",
         None,
-        "a plan does not change numbers while it runs",
-        "Numbers with a name are settings, declared at the top: `setting cruise = 40 %`. To count "
-        "tries, an exit has `, at most 2 times, then GiveUp`.",
+        "a plan does not change a number like that",
+        "To keep a number for later, declare `memory far = 60 cm` at the top, and write `remember "
+        "drive travelled as far` in the step. To count, `count shots down`; to count tries, an "
+        "exit has `, at most 2 times, then GiveUp`.",
         rules=("step_line", "finish_line"),
     ),
 )

@@ -14,6 +14,8 @@ _TASK = (
 )
 FRAMES = {
     "step": _STEP,
+    "remembering": "memory far = 60 cm\nmemory side: left, middle, right\n"
+    "counter shots: 0 to 3, normally 3\n" + _STEP,
     "finish": "step Approach\n  claw open\n  after 1 s, go to Lit\nfinish Lit\n  @\n",
     "routine": "@\nstep Approach\n  claw open\n  after 1 s, go to Lit\nfinish Lit\n",
     "scenario": _STEP.replace("@", "drive forward 40 %\n  when bumper pressed, go to Lit")

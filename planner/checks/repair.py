@@ -273,10 +273,13 @@ def answered(code: str, robot: Robot) -> str:
     return code
 
 
+_NO_COMMANDS = ("when", "after", "do", "whenever", "remember", "count")
+
+
 def _given(code: str, robot: Robot) -> bool:
     """Whether a line is an exit, or begins with something near the name of a mechanism."""
     words = [word for word in code.split() if word != "keep"]
-    if not robot.mechanisms or words[0] in ("when", "after", "do", "whenever"):
+    if not robot.mechanisms or words[0] in _NO_COMMANDS:
         return True
     return words[0] in robot.mechanisms or bool(nearest(words[0], robot.mechanisms))
 

@@ -111,6 +111,19 @@ def _told(slip: Slip) -> tuple[str, str]:
                 "What is remembered is declared with `memory NAME = 60 cm` or `memory NAME: no, "
                 "yes`.",
             )
+        case "table-by-number":
+            return (
+                f"`{word}` holds a number, so no setting can have a row for each value of it",
+                f"A setting goes by a memory of words, or by a choice. To work a number out of "
+                f"`{word}`, write a sum: `{word} + 5 cm`, `0.5 * {word}`.",
+            )
+        case _:
+            return _told_of_words(slip)
+
+
+def _told_of_words(slip: Slip) -> tuple[str, str]:
+    word = slip.word
+    match slip.facts["kind"]:
         case "one-word":
             return (
                 f"`{word}` has one word alone, so it can never change",

@@ -117,9 +117,8 @@ class Atoms:
             readable = [Fraction(0)]
         # Where nothing is known of its values, it has one all the same.
         yield from readable or [""]
-        if not str(key[1]).startswith(("match", "memory ", "counter ")) and (
-            asked_for or not self._assumed.readable
-        ):
+        always_known = key[1] == "match" or str(key[1]).startswith(("memory ", "counter "))
+        if not always_known and (asked_for or not self._assumed.readable):
             yield None
 
     # Each kind of condition as an answer.

@@ -64,7 +64,8 @@ def _camera(ledger: Ledger, robot: Robot, name: n.Name, words: tuple[str, ...]) 
         return None
     if not _sees(sensor) or not set(words) & set(sensor.values):
         kind = "answers-none" if sensor.values else "number-for-word"
-        ledger.add("wrong-memory", name.place, name.text, sensor.values, kind=kind)
+        known = sensor.values or words
+        ledger.add("wrong-memory", name.place, name.text, known, kind=kind)
         return None
     return sensor
 
@@ -169,9 +170,8 @@ def _word(numbers: NumberResolver, memory: WordMemory, value: n.Value) -> Sensor
         return None
     if not set(sensor.values) & set(memory.words):
         kind = "answers-none" if sensor.values else "number-for-word"
-        ledger.add(
-            "wrong-memory", name.place, name.text, sensor.values, kind=kind, memory=memory.name
-        )
+        known = sensor.values or memory.words
+        ledger.add("wrong-memory", name.place, name.text, known, kind=kind, memory=memory.name)
         return None
     return sensor
 

@@ -10,7 +10,7 @@ from planner.findings import Slip
 from planner.model.choices import Chosen, RangeChoice, Variant
 from planner.model.declared import inner_lines
 from planner.model.ledger import Ledger, broken_words, declare, perhaps_there, room_for_match_exit
-from planner.model.memory import Counter, Memory, Table, WordMemory
+from planner.model.memory import Counter, Memory, NumberMemory, Table, WordMemory
 from planner.model.requirement import Requirement
 from planner.model.resolve_choices import choices_of, table_amount, table_rows
 from planner.model.resolve_commands import CommandResolver
@@ -184,6 +184,12 @@ class _RoutineResolver:
         name = head.name
         if isinstance(head, n.SettingTable):
             memory = self.memories.get(head.choice.text)
+            if isinstance(memory, NumberMemory | Counter):
+                self.ledger.used.add(memory.name)
+                self.ledger.broken_words |= {name.text}
+                place, kind = head.choice.place, "table-by-number"
+                self.ledger.add("wrong-memory", place, memory.name, kind=kind)
+                return
             if isinstance(memory, WordMemory):
                 rows = table_rows(self.ledger, line, head, memory.words)
                 if set(rows) == set(memory.words):

@@ -78,10 +78,14 @@ def _readable(robot: Robot, touch: Touch) -> Value:
 
 
 def _in_step(touch: Touch, later_us: int) -> _Timed:
+    if touch.before_start:
+        return "", 0, touch
     return _own(touch.step), touch.in_step_us + later_us, touch
 
 
 def _on_clock(touch: Touch) -> _Timed:
+    if touch.before_start:
+        return "", 0, touch
     return "", touch.match_us + PASS_US, touch
 
 

@@ -9,6 +9,7 @@ from planner.graph import Plan
 from planner.graph.monitor import Broken, judged
 from planner.graph.run import Commanded, Entered, Event, Finished, LimitReached, SwitchedOff
 from planner.model.choices import Variant
+from planner.model.memory import WordMemory
 from planner.model.routine import Group
 from planner.model.scenario import DEFAULT_PASS_US
 from planner.rehearsal.facts import readings_of_exit
@@ -30,6 +31,8 @@ class Touch:
     in_step_us: int
     reading: str
     value: Value
+    before_start: bool = False
+    """Whether it was a camera that the plan looks at before the start (M13), set in time."""
 
 
 @dataclass(slots=True)
@@ -39,7 +42,7 @@ class _Moment:
     state: State
     world: World
     now_us: int
-    events: int
+    events: tuple[Event, ...]
     touches: int
     begin: int
 
@@ -62,6 +65,9 @@ class Session:
         self.touches: list[Touch] = []
         self._begin = 0
         self._past: list[_Moment] = []
+        memories = plan.routine.memories.values()
+        cameras = (one.seen_by for one in memories if isinstance(one, WordMemory))
+        self._seen_before_start = {camera.name for camera in cameras if camera}
         self._pass()
 
     @property
@@ -105,12 +111,19 @@ class Session:
         return told
 
     def set(self, reading: str, value: Value) -> None:
-        """A move: a reading gives a value from the next pass on."""
+        """A move: a reading gives a value from the next pass on.
+
+        What a camera sees is there from the start, where the plan remembers what it saw before the
+        start (M13) and no time has passed.
+        """
         self._keep()
         self.world.set(reading, value)
+        before_start = self.now_us == 0 and reading in self._seen_before_start
+        if before_start:
+            self._start_again()
         step = self._that_asks(reading)
         in_step_us = self.now_us - step.entered_us
-        self.touches.append(Touch(self.now_us, step.step, in_step_us, reading, value))
+        self.touches.append(Touch(self.now_us, step.step, in_step_us, reading, value, before_start))
 
     def _that_asks(self, reading: str) -> Active:
         """The active step that a reading is set for: of those that look at it the youngest."""
@@ -143,7 +156,8 @@ class Session:
         moment = self._past.pop()
         self.machine.state, self.world = moment.state, moment.world
         self.now_us, self._begin = moment.now_us, moment.begin
-        del self.events[moment.events :], self.touches[moment.touches :]
+        self.events[:] = moment.events
+        del self.touches[moment.touches :]
         return True
 
     def visits(self) -> Iterator[str]:
@@ -156,9 +170,16 @@ class Session:
 
     def _keep(self) -> None:
         state, world = self.machine.state.copy(), self.world.copy()
-        lengths = (len(self.events), len(self.touches))
-        self._past.append(_Moment(state, world, self.now_us, *lengths, self._begin))
+        events, touches = tuple(self.events), len(self.touches)
+        self._past.append(_Moment(state, world, self.now_us, events, touches, self._begin))
         self._begin = len(self.events)
+
+    def _start_again(self) -> None:
+        """Makes the first pass anew, with what the cameras see now."""
+        self.machine = Machine(self.plan)
+        self.events.clear()
+        self._begin = 0
+        self._pass()
 
     def _pass(self, later_us: int = 0) -> bool:
         """One pass; whether anything happened in it."""

@@ -71,6 +71,26 @@ NEEDS = (
         r"^tasks from posts\n(.*\n)+  do touch_post \d+ in\n",
         ("two_posts", "post_and_quay"),
     ),
+    Need(
+        "what was measured, remembered for later",
+        r"  remember drive travelled as (\w+)\n(.*\n)+  when drive travelled > \w+ - \1, ",
+        ("rest_of_the_way",),
+    ),
+    Need(
+        "brighter than this floor",
+        r"  remember \w+_light as (\w+)\n(.*\n)+  when \w+_light > \1 \+ ",
+        ("rest_of_the_way",),
+    ),
+    Need(
+        "a pick by camera before the start",
+        r"^memory (\w+): .*, seen by post_mark\n(.*\n)+setting \w+ by \1\n",
+        ("three_tins",),
+    ),
+    Need(
+        "a count that conditions ask",
+        r"  count (\w+) down\n(.*\n)+ +when counter \1 is 0, go to ",
+        ("three_tins",),
+    ),
     Need("the same again, a number of times", r"  do \w+, \d times", ("three_wicks",)),
     Need(
         "another try, with a cap",

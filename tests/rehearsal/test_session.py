@@ -14,6 +14,7 @@ from planner.rehearsal.handles import handles
 from planner.rehearsal.orders import Set, Wait, Word, order
 from planner.rehearsal.saved import scenario_of
 from planner.rehearsal.session import PASS_US, Session
+from planner.report.storyboard import happened
 from planner.text import Source
 
 TEXT = (
@@ -240,3 +241,37 @@ def test_every_run_can_be_kept(name: str, seed: int) -> None:
     assert played.passed, text
     visits = list(session.visits())
     assert visits == [e.step for e in played.events if isinstance(e, Entered)][: len(visits)]
+
+
+SEEN = (
+    "memory side: middle, left, right, seen by post_mark\nsetting height by side\n"
+    "  middle 300 ticks\n  left 100 ticks\n  right 200 ticks\n"
+    "start A\nstep A\n  arm to height\n  when arm done, go to B\n  after 2 s, go to C\n"
+    "finish B\nfinish C\n"
+)
+
+
+def test_a_camera_set_at_once_was_seen_before_the_start() -> None:
+    """What a camera sees before any time has passed is what the plan saw before the start (M13)."""
+    session = run(Session(check(SEEN).plan), "post_mark left", "post_mark right", "post_mark left")
+    assert ["memory side is left", "enters A", "arm to 100 ticks"] == said(session)
+    assert ["memory side is right", "enters A", "arm to 200 ticks"] == said(run(session, "back"))
+    run(session, "1 s", "post_mark left")
+    assert "right" == session.machine.state.remembered["side"]
+
+
+def test_what_was_seen_before_the_start_is_saved() -> None:
+    """A saved run says of such a camera that it sees so from the start, and plays the same."""
+    typed = ("post_mark left", "1 s", "post_mark right", "arm done", "")
+    session = run(Session(check(SEEN).plan), *typed)
+    lines = scenario_of(session, "seen")
+    assert "  at 0 s, post_mark sees left" in lines
+    played = check(SEEN + "\n".join(lines) + "\n").plan
+    assert played.routine.scenarios[0].cues[0].at_us == 0
+    run(session, "back", "back", "back", "back", "back")
+    assert ["enters A", "arm to 300 ticks"] == said(session)
+
+
+def said(session: Session) -> list[str]:
+    """All that has happened."""
+    return [happened(event) for event in session.events]

@@ -5,6 +5,7 @@ from planner.checks.habits.conditions import CONDITIONS
 from planner.checks.habits.exits import EXITS
 from planner.checks.habits.habit import Habit
 from planner.checks.habits.lines import LINES, TASK_LINES
+from planner.checks.habits.memories import MEMORIES
 from planner.checks.habits.requirement_lines import REQUIREMENT_LINES
 from planner.checks.habits.robot_lines import ROBOT_LINES
 from planner.checks.habits.scenario_lines import SCENARIO_LINES
@@ -16,6 +17,7 @@ HABITS: tuple[Habit, ...] = (
     *SIGNS,
     *ROBOT_LINES,
     *SCENARIO_LINES,
+    *MEMORIES,
     *CONDITIONS,
     *EXITS,
     *LINES,

@@ -41,6 +41,15 @@ def _asked(call: re.Match[str]) -> str:
 
 CONDITIONS: tuple[Habit, ...] = (
     Habit(
+        rf"(?:[<>]=?|\bof|\bwithin|[+*]|(?<=\s)-)\s*{_NO_WORD}({NAME})\s+{_NO_WORD}({NAME})"
+        r"(?=\s*(?:,|\)|[-+]|\band\b|\bor\b|\bfor\b|\bof\b|$))",
+        None,
+        "a reading cannot stand in a number",
+        "A reading goes on changing. Remember it in the step that ends at the moment that counts, "
+        "as in `remember drive travelled as far`, and write `far` here.",
+        rules=_STEP,
+    ),
+    Habit(
         r"\s+(?:is\s+|are\s+)?(?:not\s+(?:readable|there)|unknown|missing|unplugged|broken\s+off)"
         r"(?=\s*,)",
         " unreadable",

@@ -68,7 +68,8 @@ def find(case: Case) -> Iterator[Found]:
     from planner.reach.verdict import verdict
 
     found = verdict(healthy(routine))
-    if found.stopped:
+    if found.stopped or routine.memories:
+        # What is remembered may be why a step is never come to.
         return
     ever = verdict(healthy(_without_end(routine))).entries
     late = [name for name in routine.steps if name in ever and name not in found.entries]

@@ -36,10 +36,10 @@ from dataclasses import dataclass
 from planner.checks.case import Case, Found
 from planner.checks.words import listed
 from planner.graph.broken import each, outcomes, simplified
-from planner.graph.owners import is_incomplete, owners_around
+from planner.graph.owners import in_lane, is_incomplete, owners_around, remembered_in
 from planner.model.condition import Answers, Condition, Fixed, Leaf, MemoryIs, leaves
 from planner.model.robot import UNSURE, SensorKind
-from planner.model.routine import Step, WhenExit
+from planner.model.routine import Routine, Step, WhenExit
 from planner.model.spoken import spoken_condition
 
 
@@ -66,9 +66,19 @@ def find(case: Case) -> Iterator[Found]:
             continue
         whens = [when for owner in owners_around(routine, step.name) for when in owner.whens]
         for asked in _asked(whens):
+            if isinstance(asked.first, MemoryIs) and _changes_beside(routine, step, asked.name):
+                continue
             missing = [value for value in asked.values if not _has_arm(whens, asked, value)]
             if missing:
                 yield _found(step, asked, missing)
+
+
+def _changes_beside(routine: Routine, step: Step, memory: str) -> bool:
+    """Whether another lane may remember something while the step waits for it."""
+    return in_lane(routine, step.name) and any(
+        remember.memory.name == memory and name != step.name
+        for remember, name in remembered_in(routine)
+    )
 
 
 def _asked(whens: Sequence[WhenExit]) -> Iterator[_Asked]:

@@ -112,6 +112,11 @@ def given_in(routine: Routine) -> Iterator[tuple[Given, tuple[str, ...]]]:
             yield rule.given, owner.steps
 
 
+def in_lane(routine: Routine, step: str) -> bool:
+    """Whether a step stands in a lane, so that others can be active beside it (M8)."""
+    return any(group.lane for group in routine.groups_around(step))
+
+
 def remembered_in(routine: Routine) -> Iterator[tuple[Remember, str]]:
     """What is remembered, with the step that does so, be it one that does a task."""
     every: tuple[Group | Step, ...] = (*routine.groups.values(), *routine.steps.values())

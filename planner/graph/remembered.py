@@ -9,7 +9,7 @@ from math import prod
 
 from planner.graph.broken import each, outcomes, simplified
 from planner.graph.cells import Value, asks, holds, values_of
-from planner.graph.owners import owners_around
+from planner.graph.owners import in_lane, owners_around
 from planner.graph.unfold import Exit, Plan
 from planner.model.condition import Condition, CounterCompare, Fixed, Leaf, MemoryIs, leaves
 from planner.model.memory import Counter
@@ -86,12 +86,14 @@ def counted_out(plan: Plan, inside: Sequence[Exit]) -> tuple[list[Exit], list[Ex
 
 
 def _one_way(plan: Plan, steps: set[str]) -> dict[Counter, int]:
-    """The counters that some of the steps count, and all that may change them count one way."""
+    """The counters that some of the steps count, and all that may change them count one way.
+
+    What other lanes do meanwhile is not known, so there all of the plan must.
+    """
     ways: dict[Counter, set[int]] = {}
-    by_steps: set[Counter] = set()
-    for name in steps:
-        for line in plan.step(name).counts:
-            by_steps.add(line.counter)
+    by_steps = {line.counter for name in steps for line in plan.step(name).counts}
+    beside = any(in_lane(plan.routine, name) for name in steps)
+    for name in plan.routine.steps if beside else steps:
         for owner in owners_around(plan.routine, name):
             for line in owner.counts:
                 ways.setdefault(line.counter, set()).add(0 if line.to is not None else line.by)

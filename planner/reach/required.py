@@ -15,8 +15,9 @@ from typing import NamedTuple, TypeAlias
 
 from planner.graph import Plan
 from planner.graph.monitor import happening_after
-from planner.graph.owners import owners
+from planner.graph.owners import given_in, owners
 from planner.graph.run import Event, Finished, LimitReached
+from planner.model.memory import Computed
 from planner.model.requirement import (
     FinishedBy,
     LeadsTo,
@@ -43,6 +44,7 @@ from planner.reach.search import (
 )
 from planner.reach.sent import Sending
 from planner.reach.timed_plan import TimedPlan
+from planner.reach.verdict import REMEMBERED
 from planner.reach.zone import Constraint, Zone
 
 Answer: TypeAlias = "Holds | Fails[Position] | Stopped"
@@ -57,7 +59,11 @@ def proved(
     does not. The plan must have a start."""
     if _ruled(plan, requirement):
         return Stopped(SIDE_RULES, 0, 0)
+    if _worked_out(plan, requirement):
+        return Stopped(REMEMBERED, 0, 0)
     found = reach(_Watched(plan, requirement, pace), _is_broken, bounds)
+    if isinstance(found, Fails) and plan.routine.memories:
+        return Stopped(REMEMBERED, 0, 0)
     if isinstance(found, Fails):
         # What was found first is some run; a short one is easier to follow.
         shortest = reach(_Shortest(plan, requirement, pace), _is_broken, bounds)
@@ -89,6 +95,20 @@ def _ruled(plan: Plan, requirement: Requirement) -> bool:
     spoken_of = _mechanisms(requirement)
     rules = [rule for owner in owners(plan.routine) for rule in owner.rules]
     return any(rule.given.mechanism.name in spoken_of for rule in rules)
+
+
+def _worked_out(plan: Plan, requirement: Requirement) -> bool:
+    """Whether it speaks of numbers that a command is given as the memory has them (M13)."""
+    numbered = {
+        one.mechanism
+        for one in happenings(requirement)
+        if isinstance(one, Told) and one.arguments is not None
+    }
+    return any(
+        given.mechanism.name in numbered and isinstance(number, Computed)
+        for given, _ in given_in(plan.routine)
+        for number in given.arguments
+    )
 
 
 def _mechanisms(requirement: Requirement) -> frozenset[str]:

@@ -14,6 +14,7 @@ from planner.graph.owners import groups_left
 from planner.graph.run import Commanded, Entered, Event, Finished, Left, LimitReached, SwitchedOff
 from planner.graph.unfold import Exit
 from planner.model.routine import Given
+from planner.model.units import Amount
 from planner.reach.position import Leaving
 
 
@@ -71,7 +72,9 @@ class Sending:
         self.running.pop(name, None)
         if given.command.runs:
             self.running[name] = owner
-        self._tell(name, Commanded(0, name, given.command.name, given.arguments))
+        # Of a number that is worked out on the way nothing is known; then nobody asks for it.
+        numbers = tuple(number for number in given.arguments if isinstance(number, Amount))
+        self._tell(name, Commanded(0, name, given.command.name, numbers))
 
     def _switch_off(self, mechanism: str) -> None:
         del self.running[mechanism]

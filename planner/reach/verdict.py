@@ -23,6 +23,10 @@ from planner.reach.search import (
 from planner.reach.timed_plan import TimedPlan
 from planner.reach.zone import Constraint, Zone
 
+REMEMBERED = "what is remembered and counted"
+"""Why a run that was found is no proof: here memories and counters may hold anything in any pass,
+so that more runs are searched than there are (M13, M14). What all of them keep is certain."""
+
 
 @dataclass(frozen=True, slots=True)
 class Window:
@@ -66,7 +70,7 @@ class Verdict:
 
 
 def verdict(plan: Plan, bounds: Bounds | None = None, pace: Pace | None = None) -> Verdict:
-    """Searches all runs of a plan.
+    """Searches all runs of a plan; with memories or counters more than all (`REMEMBERED`).
 
     The plan must have a start. Raises `ValueError` where it has none.
     """
@@ -78,6 +82,8 @@ def verdict(plan: Plan, bounds: Bounds | None = None, pace: Pace | None = None) 
     in_time: Holds | Fails[Position] | Stopped = explored.stopped or Holds()
     if any(state.location.step == CUT_OFF for state in explored.states):
         in_time = shortest_cut_off(plan, bounds, pace) or in_time
+    if isinstance(in_time, Fails) and plan.routine.memories:
+        in_time = Stopped(REMEMBERED, len(explored.states), 0)
     return Verdict(
         timed,
         noted.windows(timed),

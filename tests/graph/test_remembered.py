@@ -121,3 +121,41 @@ def test_a_counter_out_of_its_range() -> None:
     text = "step A\n  when counter shots is 5, go to B\n  when counter shots <= 3, go to B\n"
     found = checks_of(f"{text}  after 2 s, go to C\nfinish B\nfinish C\n")
     assert {"never-true", "always-true"} <= set(found)
+
+
+LANES = """together A
+  when all lanes done, go to B
+  lane one
+    step First
+      count shots down
+      when bumper pressed, go to Again
+      after 1 s, go to done
+    step Again
+      when counter shots > 0, go to First
+      when counter shots is 0, go to done
+  lane two
+    step Second
+      {other}
+      remember yes as full
+      when tin_gate broken, go to done
+      after 2 s, go to Third
+    step Third
+      when memory full is yes, go to done
+      after 2 s, go to done
+finish B
+finish C
+"""
+
+
+def test_another_lane_may_count_back() -> None:
+    """A counter ends a loop in a lane only where no other lane counts the other way."""
+    for other, endless in (("count shots down", False), ("count shots up", True)):
+        source = Source("example.routine", HEAD + LANES.format(other=other))
+        found = check_routine(source, lambda _name: moth_robot()).findings
+        assert endless is ("endless-loop" in [f.check for f in found])
+
+
+def test_another_lane_may_remember() -> None:
+    """A step in a lane may wait for what another lane remembers."""
+    found = checks_of(LANES.format(other="roller drop"))
+    assert "value-without-arm" not in found

@@ -139,6 +139,21 @@ class TestM13Memory:
         assert [] == notes(FAR + AWAY.replace("9 s", "40 s") + BACK + ENDS, trace)
 
 
+def test_a_later_lane_sees_what_an_earlier_one_remembered() -> None:
+    """M13, M8: lanes move in the order written, and so do their memories."""
+    lane = (
+        "  lane {0}\n    step {1}\n      remember far + 1 cm as far\n      after 1 s, go to done\n"
+    )
+    text = (
+        "memory far = 0 cm\nstart A\ntogether A\n  when all lanes done, go to B\n"
+        f"{lane.format('one', 'D')}{lane.format('two', 'E')}"
+        "step B\n  when memory far > 1 cm, go to C\n  after 1 s, go to C\nfinish C\n"
+    )
+    assert ["1000 memory far is 1 cm", "1000 memory far is 2 cm"] == notes(
+        text, [(0, QUIET), (1000, QUIET)]
+    )
+
+
 SIDE = "memory side: middle, left, right, seen by post_mark\nstart A\n"
 ASK = (
     "step A; after 1 s, go to D\n"

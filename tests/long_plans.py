@@ -56,3 +56,28 @@ _TASK = """task fetch(power %) ends got, lost
     when drive travelled < -20 cm, go to Go, at most 2 times, then got
     after 2 s, go to lost
 """
+
+
+def three_lanes(steps: int) -> str:
+    """A plan of so many steps, all but two of them in the three lanes of a block."""
+    lines = [
+        "start Ready",
+        "step Ready",
+        "  claw close",
+        "  after 1 s, go to Work",
+        'together Work "drive, lift and blink side by side"',
+        "  at 26 s of match, go to Still",
+        "  when all lanes done, go to Release",
+        "  after 20 s, go to Still",
+    ]
+    waits = ("drive travelled > 20 cm", "arm done", "lane wheels done")
+    told = ("drive forward 40 %", "arm to 600 ticks", "signal light")
+    for lane, name in enumerate(("wheels", "lifting", "lamp")):
+        lines.append(f"  lane {name}")
+        parts = (steps - 2 + lane) // 3
+        for part in range(1, parts + 1):
+            onward = f"{name}{part + 1}" if part < parts else "done"
+            lines += [f'    step {name}{part} "part {part} of it"', f"      {told[lane]}"]
+            lines += [f"      when {waits[lane]}, go to {onward}", "      after 2 s, go to Still"]
+    lines += ["step Release", "  claw open", "  after 0.5 s, go to Lit", "finish Lit"]
+    return "\n".join([*lines, "finish Still\n"])

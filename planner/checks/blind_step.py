@@ -49,7 +49,7 @@ def find(case: Case) -> Iterator[Found]:
     timed = [
         (step, first)
         for step in routine.steps.values()
-        if not step.is_finish and (first := _only_time(case.plan, step))
+        if not (step.is_finish or step.ends_lane) and (first := _only_time(case.plan, step))
     ]
     if not timed:
         return

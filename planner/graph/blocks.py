@@ -78,7 +78,8 @@ class Blocks:
             lane = self._blocks[name].lane
             limiting = self._blocks[name].inside if lane else name
             if self._is_limited(limiting):
-                self._endless_blocks.discard(name)
+                # Of a lane it is still to be known that its block lasts as long as its limit.
+                self._endless_blocks -= {name} if not lane else set()
                 self.endless -= {step for step, a in self._around.items() if name in a}
             elif lane and name in self._endless_blocks and self._around[limiting]:
                 self._endless_blocks.update(self._around_block(self._around[limiting][-1]))

@@ -140,7 +140,8 @@ def _nested(
             case n.GroupHead(name) | n.TogetherHead(name):
                 inner = name.text if name.text in found.containers else ""
             case n.LaneHead(name):
-                inner = f"{container} {name.text}"
+                again = f"{container} {name.text}#{line.place.line}"
+                inner = again if again in found.containers else f"{container} {name.text}"
                 inner = inner if inner in found.containers else container
             case _:
                 continue
@@ -151,8 +152,10 @@ def _add_lane(ledger: Ledger, found: Declared, line: n.Line, head: n.LaneHead, b
     whole = f"{block} {head.name.text}"
     first = found.containers.get(whole)
     taken = {head.name.text: name_of(first.line).place} if first else {}
-    if declare(ledger, head.name, taken, "lane"):
-        found.containers[whole] = Container(line, block)
+    if not declare(ledger, head.name, taken, "lane"):
+        # It is there all the same, under a name that no line can mean.
+        whole = f"{whole}#{line.place.line}"
+    found.containers[whole] = Container(line, block)
 
 
 def inner_lines(lines: tuple[n.Line, ...]) -> Iterator[n.Line]:
@@ -192,12 +195,7 @@ def _tell_lanes(ledger: Ledger, found: Declared) -> None:
         broken = any(under.salvaged for under in (container.line, *container.line.under))
         if container.is_block and not broken:
             lanes = found.lanes[name]
-            if len(lanes) < 2 and not _lane_lost(container.line):
+            if len(lanes) < 2:
                 ledger.add("too-few-lanes", head.place, head.text, lanes)
         if container.is_lane and not broken and not container.line.under:
             ledger.add("empty-lane", head.place, head.text)
-
-
-def _lane_lost(line: n.Line) -> bool:
-    """Whether a lane was not declared for a slip of its own: its name was taken."""
-    return sum(isinstance(under.statement, n.LaneHead) for under in line.under) >= 2

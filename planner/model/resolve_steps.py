@@ -250,7 +250,9 @@ class StepResolver:
         line, head = container.line, name_of(container.line)
         own = scope.within(name)
         with self.ledger.inside(whole):
-            parts = self._parts(own, line, whole)
+            if container.is_lane:
+                self._tell_strays(line, head.text)
+            parts = Parts() if container.is_lane else self._parts(own, line, whole)
             troubled = self.ledger.troubled
         inner = n.StepHead | n.GroupHead | n.TogetherHead | n.LaneHead
         lines = [part for part in line.under if not isinstance(part.statement, inner)]
@@ -278,6 +280,12 @@ class StepResolver:
             first=self._entry(scope, steps[0]) if steps else "",
         )
         return parts
+
+    def _tell_strays(self, line: n.Line, lane: str) -> None:
+        """Writes down the exits and rules that stand in a lane and under none of its steps."""
+        for under in line.under:
+            if isinstance(under.statement, n.When | n.After | n.MatchExit | n.Whenever):
+                self.ledger.add("line-in-lane", under.place, under.place.words, lane=lane)
 
     def _broken(self, line: n.Line, troubled: bool) -> list[n.Line]:
         """The lines of a step that were not made sense of, or may not have been."""

@@ -226,6 +226,12 @@ def end_of_lane(lane: str) -> str:
     return f"{lane} done"
 
 
+def step_in_words(name: str) -> str:
+    """The name of a step as a person reads it: the end of a lane is ``lane wheels done``."""
+    *_, lane, last = ("", "", *name.split(" "))
+    return f"lane {lane} done" if lane else last
+
+
 @dataclass(frozen=True, slots=True)
 class SettingValue:
     """A named number of the routine."""

@@ -57,24 +57,26 @@ def card_of(
     exits: tuple[Exit, ...],
     numbers: Mapping[str, int],
     arrivals: str,
+    begins: tuple[int, ...],
     findings: Counter[Severity],
     frames: tuple[Frame, ...],
     room: int,
 ) -> Card:
     """The card of a step and its own exits, `room` points wide with the frames around it.
 
-    `numbers` are those of all cards.
+    `numbers` are those of all cards; with a block, the cards of that number are entered too.
     """
     number = numbers[step.name]
-    wide = room - 2 * INSET * len(frames)
+    wide = room - 2 * INSET * sum(not frame.is_lane for frame in frames)
     inner = wide - 2 * PAD - 2 * _THICKEST_EDGE
     return Card(
         number,
         step,
         wide,
         wrapped(step.name, inner - badge_width(number), 3, bold=True),
-        wrapped(step.title, inner - badge_width(number), 3),
-        tuple(_does(step, inner)),
+        # The title of a block stands on its frame.
+        () if step.is_block else wrapped(step.title, inner - badge_width(number), 3),
+        tuple(_does(step, begins, inner)),
         rows_of(exits, numbers, wide),
         wrapped(arrivals, inner, 3),
         findings,
@@ -82,9 +84,13 @@ def card_of(
     )
 
 
-def _does(step: Step, room: float) -> Iterator[str]:
+def _does(step: Step, begins: tuple[int, ...], room: float) -> Iterator[str]:
     for given in step.commands:
         yield from wrapped(tied(spoken_command(given)), room, 3)
+    if begins:
+        *first, last = map(str, begins)
+        listed = f"{', '.join(first)} and {last}" if first else last
+        yield from wrapped(f"begins {listed} at once", room, 3)
     for rule in step.rules:
         yield from wrapped(tied(spoken_rule(rule)), room, 4)
     for line in noted(step):

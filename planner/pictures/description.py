@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from planner.graph import Exit, Plan
-from planner.model.routine import Group, Step
+from planner.model.routine import Group, Step, step_in_words
 from planner.model.spoken import spoken_command
 from planner.model.units import seconds_text
 from planner.pictures.groups import common_exits, group_does
@@ -14,6 +14,7 @@ from planner.pictures.marks import Marks, spoken_count
 from planner.pictures.palette import MARKS
 from planner.pictures.sequence import own_exits
 from planner.pictures.wording import (
+    END_OF_LANE,
     memory_words,
     noted,
     settings_words,
@@ -56,7 +57,8 @@ def _group(plan: Plan, group: Group, numbers: Mapping[str, int]) -> str:
     parts = [*filter(None, (group.title,)), *group_does(group), f"holds {', '.join(inside)}"]
     for way in common_exits(plan, group.name):
         parts.append(f"from any step of it {waits_for(way)}, go to {way.target}")
-    return f"Group {group.name}: {'; '.join(parts)}."
+    kind = "Lanes" if group.is_block else "Lane" if group.lane else "Group"
+    return f"{kind} {group.lane or group.name}: {'; '.join(parts)}."
 
 
 def _card(step: Step, exits: tuple[Exit, ...]) -> Iterator[str]:
@@ -69,4 +71,5 @@ def _card(step: Step, exits: tuple[Exit, ...]) -> Iterator[str]:
     yield from map(spoken_rule, step.rules)
     yield from noted(step)
     for way in exits:
-        yield f"{waits_for(way)}, go to {way.target}"
+        target = way.target if way.target == step_in_words(way.target) else END_OF_LANE
+        yield f"{waits_for(way)}, go to {target}"

@@ -91,12 +91,19 @@ def folded(plan: Plan, numbers: Mapping[str, int], marks: Marks) -> Fold:
         ranks = ranks_between(lines_of(plan, named), named)
         return 2 * _PAD + LOOPS + sum(BEND + RANK_GAP * count for count in ranks)
 
-    return best_fold(len(numbers), heights, above, beside)
+    return best_fold(len(numbers), heights, above, beside, _lane_heads(plan, numbers))
+
+
+def _lane_heads(plan: Plan, numbers: Mapping[str, int]) -> frozenset[int]:
+    """The places in the chain where a lane begins that has another beside it."""
+    names = list(numbers)
+    return frozenset(names.index(name) for first in plan.begins.values() for name in first[1:])
 
 
 def _all_joined(plan: Plan, lines: Sequence[Line]) -> bool:
     """Whether every exit that has a row on a card is a line as well."""
-    return len(lines) == sum(len(own_exits(plan, name)) for name in plan.routine.steps)
+    ways = (way for name in plan.routine.steps for way in own_exits(plan, name))
+    return len(lines) == sum(not plan.step(way.target).ends_lane for way in ways)
 
 
 def _station(name: str, plan: Plan) -> int:
@@ -123,6 +130,7 @@ def _cards(
             own_exits(plan, name),
             numbers,
             words.get(name, ""),
+            tuple(numbers[first] for first in plan.begins.get(name, ())),
             marks.of(name),
             frames[name],
             width,
@@ -181,7 +189,8 @@ def _join_frames(graph: graphviz.Digraph, columns: Sequence[Sequence[Card]]) -> 
     """The sides of frames between one card and the next."""
     for column in columns:
         for upper, lower in pairwise(column):
-            for depth, frame in enumerate(upper.frames):
+            sided = [frame for frame in upper.frames if not frame.is_lane]
+            for depth, frame in enumerate(sided):
                 for side in sides_of(depth) if not frame.closes else ():
                     tail, head = f"{upper.step.name}:{side}:s", f"{lower.step.name}:{side}:n"
                     graph.edge(tail, head, color=CARD_EDGE, arrowhead="none", weight="0")

@@ -38,6 +38,8 @@ MANY_CARDS = 100
 """So many fit no single page whatever their width, so that one width will do."""
 MIDDLE_WIDTH = 170
 _NEARLY = 0.99
+_WORTH_IT = 0.85
+"""How much smaller text may get so that lanes stand side by side."""
 _LARGE = 0.9
 """Where text is this large, or hardly smaller than it could be, what counts is that cards break few
 lines and that the whole has about the shape of the page."""
@@ -73,25 +75,46 @@ def best_fold(
     heights: Callable[[int], Sequence[int]],
     heading: Callable[[float], float],
     beside: Callable[[Sequence[range]], float],
+    heads: frozenset[int] = frozenset(),
 ) -> Fold:
     """The fold of so many `cards` that suits the page best.
 
     `heights` gives the heights of the cards, in order, for a width of the cards; `heading` the
     height of what stands above them for the width of the whole; `beside` the width of all that
     stands beside columns and between them. All in points.
+
+    `heads` are the places in the chain where a lane begins that runs beside the one before. Such
+    lanes stand in columns of their own, side by side, unless that makes all text a good deal
+    smaller.
     """
+    folds = _folds(cards, heights, heading, beside, frozenset())
+    enough = min(max(fold.scale for _, fold in folds), _LARGE) * _NEARLY
+    if heads:
+        apart = _folds(cards, heights, heading, beside, heads)
+        folds = [found for found in apart if found[1].scale >= enough * _WORTH_IT] or folds
+        enough = min(enough, max(fold.scale for _, fold in folds) * _NEARLY)
+    return min(ranked for ranked in folds if ranked[1].scale >= enough)[1]
+
+
+def _folds(
+    cards: int,
+    heights: Callable[[int], Sequence[int]],
+    heading: Callable[[float], float],
+    beside: Callable[[Sequence[range]], float],
+    heads: frozenset[int],
+) -> list[tuple[float, Fold]]:
+    """What is tried, each with how bad it is where text is large enough."""
     folds = []
     for card_width in CARD_WIDTHS if cards <= MANY_CARDS else (MIDDLE_WIDTH,):
         of_width = heights(card_width)
         for count in _counts_worth_trying(len(of_width)):
-            columns = columns_of(of_width, count)
+            columns = columns_of(of_width, count, heads)
             across = beside(columns) + len(columns) * (card_width + 2 * COLUMN_EASE)
             width = max(across, LEAST_WIDTH)
             tallest = max((_stacked(of_width[c.start : c.stop]) for c in columns), default=0)
             fold = Fold(columns, card_width, width, heading(width) + tallest)
             folds.append((sum(of_width) * (1 + fold.misfit / 4), fold))
-    enough = min(max(fold.scale for _, fold in folds), _LARGE) * _NEARLY
-    return min(ranked for ranked in folds if ranked[1].scale >= enough)[1]
+    return folds
 
 
 def chunks(chain: Sequence[_T], columns: Sequence[range]) -> list[Sequence[_T]]:
@@ -99,30 +122,32 @@ def chunks(chain: Sequence[_T], columns: Sequence[range]) -> list[Sequence[_T]]:
     return [chain[column.start : column.stop] for column in columns]
 
 
-def columns_of(heights: Sequence[int], count: int) -> tuple[range, ...]:
+def columns_of(
+    heights: Sequence[int], count: int, heads: frozenset[int] = frozenset()
+) -> tuple[range, ...]:
     """The chain cut into at most `count` columns of which the tallest is as low as can be.
 
     Filling columns up to a bound and halving the interval that the bound lies in is the usual way
     to cut a sequence evenly (S. Skiena, The Algorithm Design Manual, 2nd edition, section 8.5, has
-    the problem; from memory).
+    the problem; from memory). At each of `heads` a column begins.
     """
     low, high = max(heights, default=0), _stacked(heights)
     while low < high:
         middle = (low + high) // 2
-        if len(_filled(heights, middle)) <= count:
+        if len(_filled(heights, middle, heads)) <= max(count, len(heads) + 1):
             high = middle
         else:
             low = middle + 1
-    return _filled(heights, low)
+    return _filled(heights, low, heads)
 
 
-def _filled(heights: Sequence[int], most: int) -> tuple[range, ...]:
+def _filled(heights: Sequence[int], most: int, heads: frozenset[int]) -> tuple[range, ...]:
     """Columns filled one after the other, none taller than `most` unless by a single card."""
     columns = []
     first = filled = 0
     for at, height in enumerate(heights):
         filled += height
-        if at > first and filled + CARD_GAP * (at - first) > most:
+        if at in heads or (at > first and filled + CARD_GAP * (at - first) > most):
             columns.append(range(first, at))
             first, filled = at, height
     if heights:

@@ -26,6 +26,8 @@ _COMMON = "from any step of it:"
 _UNSURE = 4
 """Points by which text may be wider than foreseen without widening a frame, whose sides are to meet
 those around the next card."""
+_DASH, _DASH_GAP = 6, 4
+"""Of the line between two lanes, in points."""
 _COLUMNS = 5
 """Of the table that a frame is made of: line, space, what it holds, space, line."""
 
@@ -57,10 +59,15 @@ class Frame:
     tab: Tab | None
     """What stands above the card, where the frame begins."""
     closes: bool
+    is_lane: bool = False
+    """Whether it is a lane: in UML's manner a region of the frame around it, which a dashed line
+    divides from the next one. It has no sides of its own."""
 
     @property
     def height(self) -> int:
         """How much higher it makes the card, in points."""
+        if self.is_lane:
+            return _LINE + 2 * _SPACE + self.tab.height if self.tab else 0
         return (INSET + self.tab.height if self.tab else 0) + INSET * self.closes
 
 
@@ -79,12 +86,17 @@ def frames_of(
             before = around[at - 1] if at else []
             after = around[at + 1] if at + 1 < len(names) else []
             frames = []
-            for depth, group in enumerate(around[at]):
+            depth = 0
+            for group in around[at]:
+                is_lane = bool(plan.routine.groups[group].lane)
                 wide = room - 2 * INSET * depth
                 opens = group not in before
-                tab = _tab(plan, group, group in begun, numbers, wide) if opens else None
-                frames.append(Frame(wide, tab, group not in after))
+                # A lane has the whole room inside of the frame around it, and no sides to keep off.
+                inner = wide + 2 * INSET if is_lane else wide
+                tab = _tab(plan, group, group in begun, numbers, inner) if opens else None
+                frames.append(Frame(wide, tab, group not in after, is_lane))
                 begun.add(group)
+                depth += not is_lane
             found[name] = tuple(frames)
     return found
 
@@ -101,7 +113,8 @@ def common_exits(plan: Plan, group: str) -> tuple[Exit, ...]:
 
 def group_name(group: Group, continued: bool = False) -> str:
     """What a group goes by in a picture."""
-    return f"{group.name} {_CONTINUED}" if continued else group.name
+    name = f"lane {group.lane}" if group.lane else group.name
+    return f"{name} {_CONTINUED}" if continued else name
 
 
 def group_does(group: Group) -> list[str]:
@@ -126,9 +139,29 @@ def _tab(plan: Plan, name: str, continued: bool, numbers: Mapping[str, int], wid
 
 def framed(inner: str, frames: Sequence[Frame]) -> str:
     """A card's markup in its frames; each has ports at its lower and upper ends."""
-    for depth, frame in reversed(list(enumerate(frames))):
-        inner = _around(inner, frame, depth)
+    depth = sum(not frame.is_lane for frame in frames)
+    for frame in reversed(frames):
+        if frame.is_lane:
+            inner = _in_lane(inner, frame)
+        else:
+            depth -= 1
+            inner = _around(inner, frame, depth)
     return inner
+
+
+def _in_lane(inner: str, frame: Frame) -> str:
+    """A card with a dashed line and the name of its lane above it, where the lane begins."""
+    if frame.tab is None:
+        return inner
+    room = frame.room
+    dashes = [
+        markup.cell("", WIDTH=wide, HEIGHT=_LINE, FIXEDSIZE="TRUE", BGCOLOR=colour)
+        for _ in range(room // (_DASH + _DASH_GAP))
+        for wide, colour in ((_DASH, CARD_EDGE), (_DASH_GAP, None))
+    ]
+    line = markup.cell(markup.table(markup.row(*dashes)), ALIGN="LEFT")
+    held = [_gap(), line, _gap(), _tab_markup(frame.tab, room, None), markup.cell(inner)]
+    return markup.table(*map(markup.row, held))
 
 
 def sides_of(depth: int) -> tuple[str, str]:

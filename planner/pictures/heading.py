@@ -125,7 +125,8 @@ def _title(routine: Routine, room: float) -> Piece:
 
 def _facts(routine: Routine) -> Iterator[str]:
     finishes = len(routine.finishes)
-    steps = len(routine.steps) - finishes
+    plain = [s for s in routine.steps.values() if not (s.is_finish or s.is_block or s.ends_lane)]
+    steps = len(plain)
     yield f"routine {routine.name}"
     yield f"robot {routine.robot.name}"
     yield f"limit {seconds_text(routine.limit_us)}"

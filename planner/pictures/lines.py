@@ -97,6 +97,8 @@ def _worth_drawing(plan: Plan, place: dict[str, tuple[int, int]]) -> Iterator[Li
     for source, (column, card) in place.items():
         met = set()
         for row, way in enumerate(own_exits(plan, source)):
+            if way.target not in place:
+                continue
             to_column, to_card = place[way.target]
             on = abs(to_card - card)
             if way.target in met:

@@ -32,7 +32,8 @@ def ordered(plan: Plan) -> list[str]:
             for head in heads
         ]
 
-    return sorted(routine.steps, key=place)
+    # The end of a lane is no card: what leads there says so.
+    return sorted((name for name in paths if not plan.step(name).ends_lane), key=place)
 
 
 def own_exits(plan: Plan, name: str) -> tuple[Exit, ...]:
@@ -52,6 +53,9 @@ def arrivals(
         for way in own_exits(plan, name):
             if (name, way.target) not in joined:
                 sources.setdefault(way.target, {})[numbers[name]] = None
+    for block, first in plan.begins.items():
+        for name in first:
+            sources.setdefault(name, {})[numbers[block]] = None
     common = _common(plan)
     places = {
         name: [*_runs(list(sources.get(name, ()))), *common.get(name, ())] for name in numbers

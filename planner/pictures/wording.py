@@ -17,6 +17,8 @@ from planner.model.spoken import (
 from planner.model.units import seconds_text
 from planner.pictures.lettering import TIE
 
+END_OF_LANE = "done"
+
 
 def waits_for(way: Exit) -> str:
     """What an exit waits for, as a plan would write it."""
@@ -82,4 +84,6 @@ def time_words(microseconds: int, setting: str) -> str:
 
 def arrow_to(target: str, numbers: Mapping[str, int]) -> str:
     """Where an exit leads, in the words of its frame."""
+    if target not in numbers:
+        return f"►{TIE}{END_OF_LANE}"
     return f"►{TIE}{numbers[target]} {target}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from planner.graph import Plan
 from planner.graph.owners import Owner, owners
@@ -10,31 +11,31 @@ from planner.model.condition import Compare, Steady, Unreadable, Within, leaves
 from planner.model.robot import Reading
 
 
-def lane_of(plan: Plan, step: str) -> str:
-    """The lane that a step stands in; empty for a step outside of lanes."""
-    lane = plan.routine.lane_around(step)
-    return lane.name if lane else ""
+@dataclass(frozen=True, slots=True)
+class LaneView:
+    """Which lane sees what of a plan's readings from the step's start."""
+
+    lane_of: Mapping[str, str] = field(default_factory=dict)
+    """The lane of each step that stands in one."""
+    asks: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    """By block and reading, the first lane whose steps ask for it."""
+
+    def of(self, step: str) -> str:
+        """The lane of a step; empty for a step outside of lanes."""
+        return self.lane_of.get(step, "")
 
 
-def readings_of_other_lanes(plan: Plan) -> Mapping[str, frozenset[str]]:
-    """By step of a lane, the readings from the step's start that its lane does not ask about.
-
-    A scenario gives such a reading as a step of another lane sees it, so entering this one does
-    not set it back to 0.
-    """
-    if not plan.outer:
-        return {}
-    counted = {
-        reading.spoken
-        for mechanism in plan.routine.robot.mechanisms.values()
-        for reading in mechanism.readings.values()
-        if reading.from_step_start
-    }
-    asked: dict[str, set[str]] = {}
-    for owner in owners(plan.routine):
-        if owner.steps and set(owner.steps) <= set(plan.outer):
-            asked.setdefault(lane_of(plan, owner.steps[0]), set()).update(_counted_in(owner))
-    return {step: frozenset(counted - asked.get(lane_of(plan, step), set())) for step in plan.outer}
+def lane_view(plan: Plan) -> LaneView:
+    """The view of a plan's lanes."""
+    lanes = {step: lane for step in plan.outer if (lane := plan.routine.lane_around(step))}
+    asks: dict[str, dict[str, str]] = {block: {} for block in plan.begins}
+    for owner in owners(plan.routine) if lanes else ():
+        # A group that stands in a lane is asked in steps of that lane alone.
+        lane = lanes.get(owner.steps[0]) if owner.steps and lanes.keys() >= {*owner.steps} else None
+        if lane and len({lanes[step].name for step in owner.steps}) == 1:
+            for reading in _counted_in(owner):
+                asks[lane.inside].setdefault(reading, lane.name)
+    return LaneView({step: lane.name for step, lane in lanes.items()}, asks)
 
 
 def _counted_in(owner: Owner) -> set[str]:

@@ -23,7 +23,7 @@ from planner.model.scenario import (
 )
 from planner.model.units import Amount, seconds_text
 from planner.rehearsal.conditions import Readings
-from planner.rehearsal.lanes import lane_of, readings_of_other_lanes
+from planner.rehearsal.lanes import LaneView, lane_view
 from planner.rehearsal.machine import Machine
 from planner.rehearsal.world import World
 
@@ -60,8 +60,9 @@ def play(plan: Plan, scenario: Scenario) -> Played:
 
     A cue takes effect in the first pass at or past its moment.
     """
-    machine, world = Machine(plan), World(plan.routine.robot, readings_of_other_lanes(plan))
-    cues = _Cues(plan, scenario, world)
+    lanes = lane_view(plan)
+    machine, world = Machine(plan), World(plan.routine.robot, lanes)
+    cues = _Cues(lanes, scenario, world)
     events: list[Event] = []
     seen: dict[int, Readings] = {}
     now_us = 0
@@ -84,8 +85,8 @@ class _Cues:
     They belong to the lane in which their step was entered; others to no lane.
     """
 
-    def __init__(self, plan: Plan, scenario: Scenario, world: World) -> None:
-        self._plan = plan
+    def __init__(self, lanes: LaneView, scenario: Scenario, world: World) -> None:
+        self._lanes = lanes
         self._world = world
         self._all: list[Cue | Ramp] = [*scenario.cues, *scenario.ramps]
         self._to_come = [("", 0, cue) for cue in self._all if not cue.step]
@@ -97,15 +98,16 @@ class _Cues:
         for event in events:
             if not isinstance(event, Entered):
                 continue
-            lane = lane_of(self._plan, event.step)
+            lane = self._lanes.of(event.step)
             *around, step = path_of(event.step)
             stay = {"", *around} & {"", *self._around.get(lane, ())}
             new = {step, *around} - stay
             if lane:
                 # What goes on around the block has brought its cues already.
-                new -= set(path_of(self._plan.block_of(event.step)))
+                new -= {*self._around.get("", ())}
             else:
-                self._around.clear()
+                for other in [name for name in self._around if name]:
+                    del self._around[other]
             self._to_come = [
                 (of, base, cue)
                 for of, base, cue in self._to_come
@@ -122,9 +124,9 @@ class _Cues:
             if _moment(part) > clock_us:
                 left.append((lane, base, part))
             elif isinstance(part, Cue):
-                self._world.set(part.reading, part.value)
+                self._world.set(part.reading, part.value, lane)
             else:
-                self._world.set(part.reading, _on_the_way(part, clock_us))
+                self._world.set(part.reading, _on_the_way(part, clock_us), lane)
                 if clock_us < part.end_us:
                     left.append((lane, base, part))
         self._to_come = left
@@ -183,9 +185,10 @@ def _not_visited(plan: Plan, steps: tuple[str, ...], events: tuple[Event, ...]) 
 def _names_entered(plan: Plan, steps: list[str]) -> Iterator[str]:
     """The steps entered; before the first step of a task, also the step that does the task."""
     before: dict[str, list[str]] = {}
+    lanes = lane_view(plan)
     for step in steps:
         *around, own = path_of(step)
-        lane = lane_of(plan, step)
+        lane = lanes.of(step)
         if not lane:
             before = {"": before.get("", [])}
         known = [*before.get("", ()), *before.get(lane, ())]

@@ -13,7 +13,7 @@ from planner.model.memory import WordMemory
 from planner.model.routine import Group
 from planner.model.scenario import DEFAULT_PASS_US
 from planner.rehearsal.facts import readings_of_exit
-from planner.rehearsal.lanes import readings_of_other_lanes
+from planner.rehearsal.lanes import lane_view
 from planner.rehearsal.machine import Machine
 from planner.rehearsal.state import Active, Asked, State
 from planner.rehearsal.world import Value, World
@@ -58,7 +58,8 @@ class Session:
         self.choices: Variant = choices or {}
         """What was chosen before the start; the plan is the one for that."""
         self.machine = Machine(plan)
-        self.world = World(plan.routine.robot, readings_of_other_lanes(plan))
+        self._lanes = lane_view(plan)
+        self.world = World(plan.routine.robot, self._lanes)
         self.now_us = 0
         """The match clock: the time of the latest pass."""
         self.events: list[Event] = []
@@ -117,7 +118,8 @@ class Session:
         start (M13) and no time has passed.
         """
         self._keep()
-        self.world.set(reading, value)
+        lane = self._lanes.of(self._that_asks(reading).step)
+        self.world.set(reading, value, lane)
         before_start = self.now_us == 0 and reading in self._seen_before_start
         if before_start:
             self._start_again()

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from copy import copy
-from types import MappingProxyType
 
 from planner.graph.run import Commanded, Entered, Event
 from planner.model.condition import Source
 from planner.model.robot import STATES, UNSURE, Reading, Robot
 from planner.model.units import Amount, Unit
 from planner.rehearsal.conditions import Number, Readings
+from planner.rehearsal.lanes import LaneView
+
+_NO_LANES = LaneView()
 
 Value = Amount | str | bool | None
 """What a reading can be set to; None where it cannot be had."""
@@ -22,13 +24,16 @@ class World:
     At first every touch sensor is released, every switch open, every beam clear, no mechanism is
     done, cameras and colour sensors are unsure, and no number can be had. A mechanism that is sent
     a command is not done any more. A reading from the step's start is set as a plan sees it: it is
-    0 on entry to a step, where it could be had before; `kept` names, by step, those that are not.
+    0 on entry to a step, where it could be had before. While lanes run, it is as a step of one
+    lane sees it, and goes on when another lane moves.
     """
 
-    def __init__(
-        self, robot: Robot, kept: Mapping[str, frozenset[str]] = MappingProxyType({})
-    ) -> None:
-        self._kept = kept
+    def __init__(self, robot: Robot, lanes: LaneView = _NO_LANES) -> None:
+        self._lanes = lanes
+        self._viewer: dict[str, str] = {}
+        """By reading from the step's start, the lane as whose step sees it the value is shown."""
+        self._begun: dict[tuple[str, str], Number] = {}
+        """By lane and such reading, its count when the lane's step was entered."""
         self._units: dict[str, Unit] = {}
         self._from_start: set[str] = set()
         self._seen: dict[str, Number | str | bool | None] = {}
@@ -52,8 +57,11 @@ class World:
             # It counts from the first step's start like from any other.
             self._seen[source.spoken] = self._offset[source.spoken] = 0
 
-    def set(self, reading: str, value: Value) -> None:
-        """Lets a reading give a value from now on."""
+    def set(self, reading: str, value: Value, lane: str = "") -> None:
+        """Lets a reading give a value from now on, as the active step of a lane sees it."""
+        if lane and reading in self._from_start:
+            self._viewer[reading] = lane
+            self._offset[reading] = self._begun.get((lane, reading), self._offset[reading])
         if isinstance(value, Amount):
             self._seen[reading] = _plain(value, self._units[reading])
         else:
@@ -75,6 +83,7 @@ class World:
         """A world that later changes leave alone."""
         twin = copy(self)
         twin._seen, twin._offset = dict(self._seen), dict(self._offset)
+        twin._viewer, twin._begun = dict(self._viewer), dict(self._begun)
         return twin
 
     def readings(self) -> Readings:
@@ -96,8 +105,19 @@ class World:
             if isinstance(event, Commanded) and f"{event.mechanism} done" in self._seen:
                 self._seen[f"{event.mechanism} done"] = False
             elif isinstance(event, Entered):
-                for name in self._from_start - self._kept.get(event.step, frozenset()):
-                    self._start_again(name)
+                self._enter(event.step)
+
+    def _enter(self, step: str) -> None:
+        lane = self._lanes.of(step)
+        if not lane:
+            self._viewer = dict(self._lanes.asks.get(step, {}))
+            self._begun.clear()
+        for name in self._from_start:
+            counted = self._counted(name)
+            if lane and counted is not None:
+                self._begun[lane, name] = counted
+            if not lane or self._viewer.get(name, lane) == lane:
+                self._start_again(name)
 
     def _start_again(self, name: str) -> None:
         counted = self._counted(name)

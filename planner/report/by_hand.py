@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from planner.graph.run import Commanded, Event, Left, LimitReached
 from planner.model.memory import NumberMemory
-from planner.model.routine import Group, Step
+from planner.model.routine import Group, Step, step_in_words
 from planner.model.units import seconds_text
 from planner.rehearsal import Asked, Number
 from planner.rehearsal.choosing import spoken_choices
@@ -98,11 +98,18 @@ def _rules(session: Session, screen: Screen) -> str:
 
 def _steps(session: Session) -> Iterator[tuple[Cell, Cell]]:
     """The active steps, and what every mechanism follows now."""
+    plan = session.plan
     for active in session.machine.active():
+        step, outer = plan.step(active.step), plan.outer.get(active.step, frozenset())
         for group, since_us in session.around(active.step):
-            yield _label("In"), f"{_named(group)}, for {clock(since_us)}"
-        name = _named(session.plan.step(active.step))
-        yield _label("Step"), f"{name}, for {clock(session.now_us - active.entered_us)}"
+            # What is around all lanes is shown with the block, and that as a step.
+            if group.name not in outer and group.name != active.step:
+                yield _label("In"), f"{_named(group)}, for {clock(since_us)}"
+        lane = plan.routine.lane_around(active.step)
+        front = f"{lane.lane}: " if lane else ""
+        name = "done" if step.ends_lane else _named(step)
+        since = clock(session.now_us - active.entered_us)
+        yield _label("Lane" if lane else "Step"), f"{front}{name}, for {since}"
     now = session.told().values()
     runs = [as_sent(one) for one in now if _runs(session, one)]
     holds = [as_sent(one) for one in now if not _runs(session, one)]
@@ -168,8 +175,10 @@ def _stands(session: Session, asked: Asked) -> Cell:
 
 
 def _leads(asked: Asked) -> str:
-    times = asked.times_left
-    return f"to {asked.exit.target}" + (f" ({times} more)" if times is not None else "")
+    times, target = asked.times_left, asked.exit.target
+    return f"to {target if target == step_in_words(target) else 'done'}" + (
+        f" ({times} more)" if times is not None else ""
+    )
 
 
 def _sensors(session: Session, handles: Sequence[Handle], screen: Screen, all_sensors: bool) -> str:

@@ -20,7 +20,7 @@ from planner.graph.run import (
 )
 from planner.graph.unfold import Exit
 from planner.model.choices import Variant, normal_variant
-from planner.model.routine import Rule
+from planner.model.routine import Rule, step_in_words
 from planner.model.spoken import spoken_condition
 from planner.model.units import Unit, decimal_text
 from planner.rehearsal import Number, Readings
@@ -93,7 +93,7 @@ def happened(event: Event) -> str:
     """An event in a few words."""
     match event:
         case Entered(_, step):
-            return f"enters {step}"
+            return f"enters {step_in_words(step)}"
         case Left(_, step, exit_):
             return f"leaves {step}: {reason(exit_)}"
         case Commanded():
@@ -139,12 +139,15 @@ def _rows(
         match event:
             case Entered(_, name):
                 title = plan.step(name).title
-                yield at, "in", sentence(f'{name} "{title}"' if title else name, "utf-8")
+                shown = step_in_words(name)
+                yield at, "in", sentence(f'{shown} "{title}"' if title else shown, "utf-8")
             case Left(at_us, name, exit_):
-                said = facts(plan, plan.exits[name], seen.get(at_us, {}))
+                said = facts(plan, plan.asked_of(name), seen.get(at_us, {}))
                 if said:
                     yield at, "sees", ", ".join(said)
-                yield at, "out", reason(exit_)
+                # While lanes run, several steps are active.
+                whose = f"{name}: " if name in plan.outer or name in plan.begins else ""
+                yield at, "out", whose + reason(exit_)
             case Remembered() | Counted():
                 yield at, "notes", happened(event)
             case _:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from lark import UnexpectedInput, UnexpectedToken
 
 from planner.findings import Slip, nearest
-from planner.text import Source
+from planner.text import Place, Source
 from planner.tree import nodes as n
 from planner.tree.announced import CommentedHead, commented_head, names_led_to
 from planner.tree.build import LineBuilder
@@ -111,7 +111,7 @@ class _Parser:
         while self.open[-1].indent >= row.indent:
             self.open.pop()
         chain = self._chain_for(row)
-        rule = "file_line" if _strays(chain[-1], row) else chain[-1].rule
+        rule = STRAYS.get((chain[-1].rule, row.words[0]), chain[-1].rule)
         statement, whole = self._statement(row, rule)
         line = n.Line(statement, row.place, (), not whole, row.lead, row.comment)
         opened = _Open(row.indent, RULE_UNDER.get(type(statement), ""), line)
@@ -208,6 +208,10 @@ class _Parser:
         if because:
             self.slips.append(Slip("unreadable-line", row.place, "", facts={"because": because}))
             return n.Broken(row.code.strip()), False
+        if self._is_head_misspelt(row, rule):
+            word = replace(row.place, end_column=row.place.column + len(row.words[0]))
+            self.slips.append(self._slip_at(word, "", row, rule, heading=True))
+            return salvaged(row, rule, self.language, self.led_to), False
         try:
             return self.builder.build(self.language.read(row.code, rule), row.number, end), True
         except UnexpectedInput as error:
@@ -215,6 +219,14 @@ class _Parser:
             heading = isinstance(statement, n.Broken) and self._was_heading(row, rule)
             self.slips.append(self._slip(error, row, rule, heading))
             return statement, False
+
+    def _is_head_misspelt(self, row: Row, rule: str) -> bool:
+        """Whether a line with lines under it reads as a command, where headings stand beside these:
+        ``lnae wheels``."""
+        shapes, word = self.language.shapes[rule], row.words[0]
+        heads = [head for head, shape in shapes.items() if shape.under]
+        mixed = self.opens and "" in shapes and word not in shapes
+        return mixed and len(row.words) > 1 and bool(nearest(word, heads))
 
     def _was_heading(self, row: Row, rule: str) -> bool:
         """Whether a line of which no name is left was a heading: by its word, or by what follows"""
@@ -230,14 +242,17 @@ class _Parser:
         elif not isinstance(error, UnexpectedToken):
             column = error.column
         place = replace(row.place, column=column, end_column=column + width)
+        return self._slip_at(place, self._expected(error), row, rule, heading)
+
+    def _slip_at(self, place: Place, expected: str, row: Row, rule: str, heading: bool) -> Slip:
         shapes = self.language.shapes[rule]
         near = nearest(row.words[0], [word for word in shapes if word])
         shape = shapes.get(row.words[0]) or (shapes[near[0]] if near else shapes.get(""))
         facts = {
-            "expected": self._expected(error),
+            "expected": expected,
             "example": shape.example if shape else "",
             "first_word": row.words[0],
-            "at_start": "yes" if column == row.place.column else "",
+            "at_start": "yes" if place.column == row.place.column else "",
             "file": self.language.grammar,
             "rule": rule,
             "heading": "yes" if heading else "",

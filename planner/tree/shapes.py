@@ -120,9 +120,15 @@ ROBOT_SHAPES: Mapping[str, Mapping[str, Shape]] = {
     },
 }
 
-# Lines of the file that are often put into a group or task, where they mean something else than
-# anywhere: they stay there, to be told what that is.
-STRAYS = frozenset({("task_line", "finish"), ("task_line", "start"), ("group_line", "start")})
+# Lines that are often put into a group, a task or a lane, where they mean something else than
+# anywhere: they stay there, to be told what that is. By the rule of that place and the line's first
+# word, the rule by which such a line is read.
+STRAYS: Mapping[tuple[str, str], str] = {
+    ("task_line", "finish"): "file_line",
+    ("task_line", "start"): "file_line",
+    ("group_line", "start"): "file_line",
+    **{("lane_line", word): "together_line" for word in ("when", "after", "at", "whenever")},
+}
 
 
 @dataclass(frozen=True, slots=True)

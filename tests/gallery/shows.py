@@ -106,6 +106,11 @@ NEEDS = (
     Need("seen once, then gone", r"when once \w+ \w+ and ", ("feel_the_way", "three_wicks")),
     Need("most of the looks", r"for 3 of 5 looks", ("feel_the_way",)),
     Need("stuck, or settled", r"stays within .* for ", ("feel_the_way",)),
+    Need(
+        "lanes side by side that wait for each other",
+        r"^together \w+.*\n(.*\n)*  when all lanes done, .*\n(.*\n)*  lane \w+\n(.*\n)*  lane ",
+        ("side_by_side",),
+    ),
     Need("side rules", r"^ *whenever ", ("watchful",)),
     Need("a delay chosen before the start", r"^ +after delay, ", ("either_end",)),
     Need("a place to park chosen before the start", r"choice park is ", ("either_end",)),

@@ -21,7 +21,7 @@ from planner.tree.language import ROBOT, ROUTINE, Language
 
 DEMO = {
     path.name: path.read_text(encoding="utf-8")
-    for path in sorted(ROUTINES.iterdir())
+    for path in (*sorted(ROUTINES.iterdir()), ROUTINES / "gallery" / "side_by_side.routine")
     if path.suffix in (".routine", ".bot")
 }
 LANGUAGES = {"robot": ROBOT, "routine": ROUTINE}
@@ -33,7 +33,7 @@ NAMES = (
     *("bumper", "pressed", "range_front", "gyro", "tin_gate", "broken", "post_mark", "left"),
     *("floor_eye", "red", "left_wheels", "claw_servo", "power", "moth", "main", "cruise"),
     *("Approach", "Grip", "Lit", "GiveUp", "x", "_", "Step2", "when", "sees", "for", "of", "match"),
-    *("far", "side", "shots", "yes", "height"),
+    *("far", "side", "shots", "yes", "height", "lane1"),
 )
 UNITS_TRIED = ("s", "ms", "us", "cm", "in", "deg", "turns", "%", "V", "ticks", "rpm", "kg", "m/s")
 
@@ -54,6 +54,8 @@ def lines_of(language: Language, start: str) -> st.SearchStrategy[str]:
         "NUMBER": st.from_regex(r"-?[0-9]{1,8}(\.[0-9]{1,8})?", fullmatch=True),
         "TITLE": st.from_regex(r'"[^"#\n\r]*"', fullmatch=True),
         "COMPARISON": st.sampled_from(["<", "<=", ">", ">="]),
+        "ALL_LANES": st.just("all lanes "),
+        "ANY_LANE": st.just("any  lane "),
         "ADDRESS": st.sampled_from(["0x29", "0x7f"]),
         "DIGITAL_KIND": st.sampled_from(["touch", "switch", "beam", "lamp"]),
         "LASTS": st.sampled_from(["runs", "holds"]),
@@ -67,7 +69,7 @@ def lines_of(language: Language, start: str) -> st.SearchStrategy[str]:
 
 _REGULAR = {
     *("NAME", "UNIT", "NUMBER", "TITLE", "COMPARISON", "ADDRESS"),
-    *("DIGITAL_KIND", "LASTS", "LAMP_STATE"),
+    *("DIGITAL_KIND", "LASTS", "LAMP_STATE", "ALL_LANES", "ANY_LANE"),
 }
 STARTS = [(name, start) for name, language in LANGUAGES.items() for start in language.shapes]
 LINES = {(name, start): lines_of(LANGUAGES[name], start) for name, start in STARTS}

@@ -170,8 +170,11 @@ class StepResolver:
         whole = f"{scope.prefix}{name}"
         call = call_of(scope.heads[name])
         calls = scope.calls
+        in_lane = scope.in_lane or bool(scope.declared.lane_of(scope.declared.at(name)))
         task = self._known(calls).get(call.task.text) if call else None
         while task is not None and task.first and task not in calls and len(calls) < DEEPEST_TASKS:
+            if in_lane and task.declared.lanes:
+                break
             calls = (*calls, task)
             whole = f"{whole}.{task.first}"
             call = call_of(task.heads[task.first])

@@ -72,7 +72,7 @@ class Scope:
 
     def within(self, container: str) -> Scope:
         """The scope as the lines in a container see it: in a lane they can lead to `done`."""
-        return replace(self, container=container) if container else self
+        return replace(self, container=container) if container != self.container else self
 
     def whole(self, name: str) -> str:
         """The whole name of a step, group, block or lane declared here."""

@@ -171,6 +171,36 @@ def test_a_block_in_a_group_or_task_is_clean(where: str) -> None:
     assert [] == names(HEADER + text)
 
 
+BOTH = """
+task both ends ready, stuck
+  together Pair
+    when all lanes done, go to ready
+    after 5 s, go to stuck
+    lane one
+      step P
+        roller take
+        when tin_gate broken, go to done
+    lane two
+      step Q
+        when bumper pressed, go to done
+"""
+WAYS = "when task ends ready, go to {0}\n{2}when task ends stuck, go to {1}\n"
+
+
+def test_a_lane_does_no_task_with_a_block() -> None:
+    """A task with a block that a step of a lane does is told at the call, and nothing else is."""
+    ways = WAYS.format("done", "done", "      ")
+    wheels = f"\n    step Drive\n      do both\n      {ways}"
+    assert ["lanes-within-lanes"] == names(plan(wheels=wheels) + BOTH)
+
+
+def test_a_lane_may_lead_out_to_a_task_with_a_block() -> None:
+    """A lane leads out of its block to a step that does a task with a block of its own."""
+    rest = f"step Next\n  do both\n  {WAYS.format('Lit', 'GiveUp', '  ')}"
+    wheels = WHEELS.replace("after 4 s, go to done", "after 4 s, go to Next")
+    assert [] == names(plan(wheels=wheels, rest=rest) + BOTH)
+
+
 @pytest.mark.parametrize(
     ("old", "new", "expected"),
     [

@@ -424,6 +424,7 @@ class StepResolver:
         task.used = True
         if task.declared.lanes and (scope.in_lane or scope.lane):
             self.ledger.add("lanes-within-lanes", call.task.place, task.name, task="yes")
+            self._refused.append(task)
             self.leads_anywhere = True
             return None
         if task in scope.calls:

@@ -220,6 +220,11 @@ def looks_at(asking: Asking) -> frozenset[Key]:
     return frozenset(key for key in Atoms([asking], Assumed()).domains if key[0] != "memory")
 
 
+def named(spoken: str) -> Key:
+    """The key of a sensor that answers in words, or of ``arm done``."""
+    return (SOURCE, spoken, "")
+
+
 def source_key(leaf: Asked, owner: str) -> Key:
     """What a leaf looks at; the owner is part of it where the reading counts from its entry."""
     return (SOURCE, asks(leaf), owner if counts_from_entry(leaf) else "")

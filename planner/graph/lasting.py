@@ -143,7 +143,7 @@ def never_told(plan: Plan, mechanism: str) -> set[str]:
                 cut += [
                     (name, exit_.target)
                     for exit_ in plan.exits[name]
-                    if not _asks_done(exit_, mechanism)
+                    if not asks_done(exit_, mechanism)
                 ]
         elif given:
             deaf.add(name)
@@ -151,7 +151,7 @@ def never_told(plan: Plan, mechanism: str) -> set[str]:
     # The command in force goes on through steps that say nothing to the mechanism.
     rest = _without(graph, deaf)
     asking = {
-        (exit_.source, exit_.target) for exit_ in plan.all_exits() if _asks_done(exit_, mechanism)
+        (exit_.source, exit_.target) for exit_ in plan.all_exits() if asks_done(exit_, mechanism)
     }
     rest.remove_edges_from(edge for edge in cut if edge not in asking and rest.has_edge(*edge))
     return set(graph) - reached(rest, told)
@@ -173,6 +173,16 @@ def _told_by_other_lanes(plan: Plan, told: list[str], deaf: set[str]) -> list[st
     ]
 
 
+def asks_done(exit_: Exit, mechanism: str) -> bool:
+    """Whether an exit waits for a mechanism to be done."""
+    if not isinstance(exit_.written, WhenExit):
+        return False
+    return any(
+        isinstance(leaf, Done) and leaf.mechanism.name == mechanism
+        for leaf in leaves(exit_.written.condition)
+    )
+
+
 _TURNING = (OutputKind.MOTOR, OutputKind.CONTINUOUS_SERVO)
 
 
@@ -187,15 +197,6 @@ def _rule_reports(plan: Plan, step: str, mechanism: str) -> bool:
     return any(
         rule.given.mechanism.name == mechanism and rule.given.command.reports_done
         for rule in rules_around(plan.routine, step)
-    )
-
-
-def _asks_done(exit_: Exit, mechanism: str) -> bool:
-    if not isinstance(exit_.written, WhenExit):
-        return False
-    return any(
-        isinstance(leaf, Done) and leaf.mechanism.name == mechanism
-        for leaf in leaves(exit_.written.condition)
     )
 
 

@@ -88,6 +88,12 @@ def implies(first: Condition, then: Condition, owner: str = "") -> bool:
     return together(*asking, (owner,), Assumed(LATEST_US)).never
 
 
+def untrue_with(asking: Asking, key: Key, value: Cell) -> bool:
+    """Whether it is certain that a condition is not true while something it looks at says that."""
+    given = {key: value}
+    return together([asking], (), (asking.owner,), Assumed(LATEST_US, given=given)).never
+
+
 def can_be_true(condition: Condition, limit_us: int | None = None) -> Outcome:
     """Whether some readings make it true; the match clock goes up to `limit_us`."""
     return together([Asking(condition)], assumed=Assumed(limit_us))

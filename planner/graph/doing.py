@@ -1,0 +1,160 @@
+"""What a mechanism may be doing in each step, by whatever way a run has come there.
+
+A forward data flow over steps and exits, in layers: what comes to a step by fewer exits comes
+first, so that the way told for it is a shortest one (F. Nielson, H. Nielson and C. Hankin,
+"Principles of Program Analysis", 1999, section 2.1, the may-analyses; from memory).
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+
+from planner.graph.lasting import asks_done, last_given
+from planner.graph.owners import groups_left, is_incomplete, owners_around
+from planner.graph.unfold import Exit, Plan
+from planner.graph.walks import open_exits
+from planner.model.routine import Given, Rule
+from planner.model.spoken import spoken_command
+
+MOST_STATES = 50_000
+"""Of a mechanism with more to tell nothing is told: each step with each of its commands counts."""
+
+
+class Stance(Enum):
+    """How a mechanism stands in a step."""
+
+    NEVER_TOLD = "never told"
+    TOLD = "told"
+    """A command to it is in force."""
+    SWITCHED_OFF = "switched off"
+    """The step or group that ran it was left (M7)."""
+    UNKNOWN = "unknown"
+    """A line that could not be read may have told it something."""
+
+
+@dataclass(frozen=True, slots=True)
+class Doing:
+    """What a mechanism may be doing."""
+
+    stance: Stance
+    given: Given | None = field(default=None, compare=False)
+    """The command in force, or the last one that was."""
+    ends_with: str = ""
+    """The step or group whose end switches it off; empty where none does."""
+    asked_done: bool = False
+    """Whether an exit that asked if it was done was taken before it was switched off."""
+    said: tuple[object, ...] = ()
+    """Tells commands apart: where it stands and how it reads."""
+
+    @classmethod
+    def told(cls, given: Given, ends_with: str) -> Doing:
+        """A command in force."""
+        ends = ends_with if given.command.runs else ""
+        said = (given.place.order, spoken_command(given))
+        return cls(Stance.TOLD, given, ends, said=said)
+
+    @property
+    def may_be_done(self) -> bool:
+        """Whether `done` may be true of it, now or later."""
+        if self.stance is Stance.UNKNOWN:
+            return True
+        reports = self.given is not None and self.given.command.reports_done
+        return reports and (self.stance is Stance.TOLD or self.asked_done)
+
+
+@dataclass(frozen=True, slots=True)
+class Doings:
+    """All that one mechanism may be doing, by step."""
+
+    during: Mapping[str, tuple[Doing, ...]]
+    """Once a step has been entered and its commands are given. Steps that no run reaches have
+    none; a finish has what it comes with or gives, before everything that runs is switched off."""
+    _before: Mapping[tuple[str, Doing], tuple[str, Doing] | None]
+
+    def way(self, step: str, doing: Doing) -> tuple[str, ...]:
+        """A shortest way from the start to a step on which it comes to be doing that."""
+        steps: list[str] = []
+        here: tuple[str, Doing] | None = (step, doing)
+        while here is not None:
+            steps.append(here[0])
+            here = self._before[here]
+        return tuple(reversed(steps))
+
+
+def doings(plan: Plan, mechanism: str) -> Doings | None:
+    """What a mechanism may be doing in each step; None where that cannot be known."""
+    routine = plan.routine
+    if not routine.start or routine.incomplete or routine.robot.missing:
+        return None
+    flow = _Flow(plan, mechanism)
+    return flow.run()
+
+
+def after(plan: Plan, exit_: Exit, doing: Doing, mechanism: str) -> Doing:
+    """What is left of it once the exit's step, and the groups it leaves, are left (M7)."""
+    if doing.stance is not Stance.TOLD or not doing.ends_with:
+        return doing
+    if doing.ends_with not in (exit_.source, *groups_left(plan, exit_)):
+        return doing
+    asked = asks_done(exit_, mechanism)
+    return Doing(Stance.SWITCHED_OFF, doing.given, "", asked, doing.said)
+
+
+class _Flow:
+    def __init__(self, plan: Plan, mechanism: str) -> None:
+        self.plan = plan
+        self.mechanism = mechanism
+        self.exits = open_exits(plan)
+        self.before: dict[tuple[str, Doing], tuple[str, Doing] | None] = {}
+        self.waiting: deque[tuple[str, Doing]] = deque()
+
+    def run(self) -> Doings | None:
+        self._arrive(self.plan.routine.start, Doing(Stance.NEVER_TOLD), None)
+        while self.waiting:
+            step, doing = self.waiting.popleft()
+            if len(self.before) > MOST_STATES:
+                return None
+            for exit_ in self.exits[step]:
+                self._arrive(
+                    exit_.target, after(self.plan, exit_, doing, self.mechanism), (step, doing)
+                )
+            for target in self._perhaps(step):
+                self._arrive(target, Doing(Stance.UNKNOWN), (step, doing))
+        during: dict[str, list[Doing]] = {}
+        for step, doing in self.before:
+            during.setdefault(step, []).append(doing)
+        return Doings({step: tuple(some) for step, some in during.items()}, self.before)
+
+    def _arrive(self, step: str, doing: Doing, before: tuple[str, Doing] | None) -> None:
+        """Enters a step with what the mechanism was doing, and gives the step's command."""
+        entered = self.plan.step(step)
+        given = last_given(entered).get(self.mechanism)
+        if is_incomplete(self.plan.routine, step):
+            doing = Doing(Stance.UNKNOWN)
+        elif given is not None:
+            doing = Doing.told(given, "" if given.keep else step)
+        self._add(step, doing, before)
+        if not entered.is_finish:
+            for rule, owner in self._rules(step):
+                # It speaks once the step has been entered, in the same way.
+                self._add(step, Doing.told(rule.given, owner), before)
+
+    def _add(self, step: str, doing: Doing, before: tuple[str, Doing] | None) -> None:
+        if (step, doing) not in self.before:
+            self.before[step, doing] = before
+            self.waiting.append((step, doing))
+
+    def _perhaps(self, step: str) -> Iterator[str]:
+        for owner in owners_around(self.plan.routine, step):
+            yield from owner.perhaps
+
+    def _rules(self, step: str) -> Iterator[tuple[Rule, str]]:
+        """The side rules that may tell the mechanism something in a step, with what ends them."""
+        routine = self.plan.routine
+        every = [(rule, "") for rule in routine.rules]
+        for owner in owners_around(routine, step):
+            every += [(rule, owner.name) for rule in owner.rules]
+        yield from (pair for pair in every if pair[0].given.mechanism.name == self.mechanism)

@@ -1,0 +1,128 @@
+"""What each mechanism may be doing where, judged by the reference machine and by walking paths."""
+
+from __future__ import annotations
+
+import random
+from itertools import pairwise
+
+import pytest
+from demo import check
+
+from planner.graph import Plan
+from planner.graph.doing import Doing, Stance, doings
+from planner.graph.run import Commanded, Entered, SwitchedOff
+from planner.model.spoken import spoken_command
+from planner.rehearsal import Machine
+
+MECHANISMS = ("roller", "drive", "arm")
+COMMANDS = (
+    *("keep roller take", "roller take", "roller drop", "roller stop", "drive forward 20 %"),
+    *("keep drive turn 90 deg", "drive turn 90 deg", "arm to 900 ticks", "arm lower 20 %"),
+)
+WHENS = ("bumper pressed", "arm done", "drive done", "tin_gate broken")
+PASS_US = 40_000
+
+
+def random_text(seed: int) -> str:
+    """A plan with commands and side rules in steps and in a group; the same for the same seed."""
+    draw = random.Random(seed)
+    names = [f"S{number}" for number in range(draw.randint(3, 6))]
+    inside = names[: draw.randint(0, 2)]
+    lines = ["at 20 s of match, go to F" if draw.random() < 0.3 else "", "start S0"]
+    lines += [_rule(draw, "") if draw.random() < 0.2 else ""]
+    if inside:
+        lines += ["group G", "  after 9 s, go to F"]
+        lines += [_rule(draw, "  ") if draw.random() < 0.4 else ""]
+        lines += [line for name in inside for line in _step(draw, name, names, "  ")]
+    lines += [line for name in names[len(inside) :] for line in _step(draw, name, names, "")]
+    lines += ["finish F", *draw.choice(([], ["  roller stop"]))]
+    return "\n".join(filter(None, lines)) + "\n"
+
+
+def _step(draw: random.Random, name: str, names: list[str], indent: str) -> list[str]:
+    commands = [f"{indent}  {draw.choice(COMMANDS)}" for _ in range(draw.choice((0, 0, 1, 2)))]
+    rules = [_rule(draw, f"{indent}  ")] if draw.random() < 0.3 else []
+    whens = [f"when {when}" for when in draw.sample(WHENS, 2)]
+    exits = [
+        f"{indent}  {exit_}, go to {draw.choice([*names, 'F'])}"
+        for exit_ in (*whens, f"after {draw.randint(1, 3)} s")
+    ]
+    return [f"{indent}step {name}", *commands, *rules, *exits]
+
+
+def _rule(draw: random.Random, indent: str) -> str:
+    return f"{indent}whenever {draw.choice(WHENS)}, {draw.choice(COMMANDS).removeprefix('keep ')}"
+
+
+def told(doing: Doing) -> str:
+    """What is in force, in words; nothing where nothing is."""
+    in_force = doing.stance is Stance.TOLD and doing.given is not None
+    return spoken_command(doing.given).removeprefix("keep ") if in_force and doing.given else ""
+
+
+def ways_are_ways(plan: Plan, mechanism: str) -> None:
+    """Every way that is told begins at the start and follows exits of the plan."""
+    flow = doings(plan, mechanism)
+    assert flow is not None
+    for step, every in flow.during.items():
+        for doing in every:
+            way = flow.way(step, doing)
+            assert (plan.routine.start, step) == (way[0], way[-1])
+            for here, there in pairwise(way):
+                assert there in {exit_.target for exit_ in plan.exits[here]}
+
+
+@pytest.mark.parametrize("seed", range(80))
+def test_what_a_run_does_is_foreseen(seed: int) -> None:
+    """Whatever is in force in a step of some run is among what the mechanism may be doing there."""
+    draw = random.Random(seed)
+    plan = check(random_text(seed)).plan
+    foreseen = {
+        name: {
+            step: {told(doing) for doing in every}
+            for step, every in (doings(plan, name) or pytest.fail("not told")).during.items()
+        }
+        for name in MECHANISMS
+    }
+    for _ in range(25):
+        machine, now = Machine(plan), dict.fromkeys(MECHANISMS, "")
+        step = ""
+        for number in range(80):
+            said = {
+                "bumper": draw.choice(("pressed", "released", "released")),
+                "tin_gate": draw.choice(("broken", "clear", "clear")),
+                "arm done": draw.random() < 0.2,
+                "drive done": draw.random() < 0.2,
+            }
+            for event in machine.pass_(number * PASS_US * 5, said):
+                match event:
+                    case Entered(_, step):
+                        pass
+                    case Commanded(_, mechanism, command, arguments):
+                        now[mechanism] = " ".join(
+                            filter(None, (mechanism, command, ", ".join(map(str, arguments))))
+                        )
+                    case SwitchedOff(_, mechanism):
+                        now[mechanism] = ""
+            if machine.finished or machine.state.over:
+                break
+            for mechanism in MECHANISMS:
+                assert now.get(mechanism, "") in foreseen[mechanism][step]
+
+
+@pytest.mark.parametrize("seed", range(80))
+def test_what_is_foreseen_comes_by_a_way(seed: int) -> None:
+    """For all that is foreseen the plan has a way that leads there."""
+    for mechanism in MECHANISMS:
+        ways_are_ways(check(random_text(seed)).plan, mechanism)
+
+
+def test_a_plan_with_a_line_that_could_not_be_read_is_not_judged() -> None:
+    """A command that could not be read may have told the mechanism anything."""
+    text = (
+        "start A\nstep A\n  arm too 900 ticks\n  after 1 s, go to B\n"
+        "step B\n  after 1 s, go to F\nfinish F\n"
+    )
+    flow = doings(check(text).plan, "arm")
+    assert flow is not None
+    assert [Stance.UNKNOWN] == [doing.stance for doing in flow.during["B"]]

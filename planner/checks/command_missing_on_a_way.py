@@ -85,8 +85,9 @@ def _needed(step: Step, when: WhenExit) -> Iterator[Done]:
 def _found(step: Step, done: Done, flow: Doings) -> Found | None:
     during = flow.during.get(step.name, ())
     lost = [doing for doing in during if not doing.may_be_done]
+    unknown = any(doing.stance is Stance.UNKNOWN for doing in during)
     # Where no way gives it, that is `wait-never-commanded`.
-    if not lost or len(lost) == len(during):
+    if not lost or len(lost) == len(during) or unknown:
         return None
     way = [f"`{name}`" for name in flow.way(step.name, lost[0])]
     name = done.mechanism.name

@@ -31,6 +31,8 @@ def _fact(robot: Robot, name: str, value: object, unit: Unit | None) -> str:
         return f"match at {seconds_text(int(value))}"
     if name.startswith("choice "):
         return f"{name} is {value}" if value else f"{name} is another"
+    if name.startswith("lane "):
+        return f"{name} in {value}" if value else f"{name} in another step"
     if name.startswith(("memory ", "counter ")):
         return f"{name} is {value}"
     if isinstance(value, Fraction):

@@ -13,10 +13,11 @@ from dataclasses import dataclass, field
 from enum import Enum
 
 from planner.graph.lasting import asks_done, last_given
-from planner.graph.owners import groups_left, is_incomplete, owners_around
+from planner.graph.owners import given_in, groups_left, is_incomplete, owners_around
 from planner.graph.unfold import Exit, Plan
-from planner.graph.walks import open_exits
-from planner.model.routine import Given, Rule
+from planner.graph.walks import open_exits, played, ways
+from planner.model.condition import All, Any, Condition, Held, LanesDone, Looks, Once
+from planner.model.routine import Given, Rule, WhenExit
 from planner.model.spoken import spoken_command
 
 MOST_STATES = 50_000
@@ -73,11 +74,19 @@ class Doings:
     """Once a step has been entered and its commands are given. Steps that no run reaches have
     none; a finish has what it comes with or gives, before everything that runs is switched off."""
     _before: Mapping[tuple[str, Doing], tuple[str, Doing] | None]
+    _beside: Mapping[str, frozenset[str]]
+    """By step of a block that says nothing of it, the steps that do."""
 
     def way(self, step: str, doing: Doing) -> tuple[str, ...]:
         """A shortest way from the start to a step on which it comes to be doing that."""
         steps: list[str] = []
         here: tuple[str, Doing] | None = (step, doing)
+        if here not in self._before:
+            # A step that runs beside the lane in which it comes to be doing that.
+            steps.append(step)
+            here = next(
+                (name, doing) for name in self._beside[step] if (name, doing) in self._before
+            )
         while here is not None:
             steps.append(here[0])
             here = self._before[here]
@@ -97,17 +106,21 @@ def after(plan: Plan, exit_: Exit, doing: Doing, mechanism: str) -> Doing:
     """What is left of it once the exit's step, and the groups it leaves, are left (M7)."""
     if doing.stance is not Stance.TOLD or not doing.ends_with:
         return doing
-    if doing.ends_with not in (exit_.source, *groups_left(plan, exit_)):
+    if doing.ends_with not in _left(plan, exit_):
         return doing
     asked = asks_done(exit_, mechanism)
     return Doing(Stance.SWITCHED_OFF, doing.given, "", asked, doing.said)
 
 
 class _Flow:
+    """The flow of one mechanism. In a block of lanes it follows the one lane that tells the
+    mechanism anything, and what is true in that lane is true for the block and all its lanes."""
+
     def __init__(self, plan: Plan, mechanism: str) -> None:
         self.plan = plan
         self.mechanism = mechanism
         self.exits = open_exits(plan)
+        self.blocks = {block: _Block(plan, block, mechanism) for block in plan.begins}
         self.before: dict[tuple[str, Doing], tuple[str, Doing] | None] = {}
         self.waiting: deque[tuple[str, Doing]] = deque()
 
@@ -117,22 +130,35 @@ class _Flow:
             step, doing = self.waiting.popleft()
             if len(self.before) > MOST_STATES:
                 return None
-            for exit_ in self.exits[step]:
-                self._arrive(
-                    exit_.target, after(self.plan, exit_, doing, self.mechanism), (step, doing)
-                )
+            block = self.blocks.get(self.plan.block_of(step) or step)
+            for exit_ in block.exits_with(step, self.exits) if block else self.exits[step]:
+                left = after(self.plan, exit_, doing, self.mechanism)
+                self._arrive(exit_.target, left, (step, doing))
+            if block and step == block.name:
+                for first in block.begins:
+                    self._arrive(first, doing, (step, doing))
             for target in self._perhaps(step):
                 self._arrive(target, Doing(Stance.UNKNOWN), (step, doing))
+        beside = {step: one.followed for one in self.blocks.values() for step in one.mirrored}
+        return Doings(self._during(), self.before, beside)
+
+    def _during(self) -> dict[str, tuple[Doing, ...]]:
         during: dict[str, list[Doing]] = {}
         for step, doing in self.before:
             during.setdefault(step, []).append(doing)
-        return Doings({step: tuple(some) for step, some in during.items()}, self.before)
+        reachable = played(self.plan, ways(self.plan))
+        for block in self.blocks.values():
+            told = [doing for step in block.followed for doing in during.get(step, ())]
+            for step in block.mirrored & reachable:
+                during[step] = list(dict.fromkeys(told))
+        return {step: tuple(some) for step, some in during.items() if some}
 
     def _arrive(self, step: str, doing: Doing, before: tuple[str, Doing] | None) -> None:
         """Enters a step with what the mechanism was doing, and gives the step's command."""
         entered = self.plan.step(step)
         given = last_given(entered).get(self.mechanism)
-        if is_incomplete(self.plan.routine, step):
+        block = self.blocks.get(self.plan.block_of(step) or step)
+        if is_incomplete(self.plan.routine, step) or (block and block.is_disputed):
             doing = Doing(Stance.UNKNOWN)
         elif given is not None:
             doing = Doing.told(given, "" if given.keep else step)
@@ -158,3 +184,83 @@ class _Flow:
         for owner in owners_around(routine, step):
             every += [(rule, owner.name) for rule in owner.rules]
         yield from (pair for pair in every if pair[0].given.mechanism.name == self.mechanism)
+
+
+class _Block:
+    """A block of lanes (M8), for one mechanism."""
+
+    def __init__(self, plan: Plan, block: str, mechanism: str) -> None:
+        self.plan = plan
+        self.name = block
+        inside = {name for name in plan.outer if plan.block_of(name) == block}
+        speaking = {
+            lane.name
+            for given, steps in given_in(plan.routine)
+            if given.mechanism.name == mechanism and steps and inside.issuperset(steps)
+            for name in steps
+            if (lane := plan.routine.lane_around(name))
+        }
+        self.is_disputed = len(speaking) > 1
+        """Whether several lanes speak to it, so that nothing is told of what it does."""
+        self.lane = next(iter(speaking)) if len(speaking) == 1 else ""
+        of_lane = {
+            name
+            for name in inside
+            if self.lane and (lane := plan.routine.lane_around(name)) and lane.name == self.lane
+        }
+        self.followed = frozenset(of_lane or {block})
+        """The steps that say what the mechanism does: of the lane, or the block's own step."""
+        self.mirrored = frozenset({*inside, block} - self.followed)
+        self.begins = tuple(name for name in plan.begins[block] if name in self.followed)
+
+    def exits_with(self, step: str, exits: Mapping[str, tuple[Exit, ...]]) -> Iterator[Exit]:
+        """The exits that may be taken while a followed step is what it is: its own, those of the
+        block, and those by which other lanes leave the block."""
+        if step not in self.followed:
+            return
+        if step != self.name:
+            yield from filter(self.plan.of_lane, exits[step])
+        lane = self.plan.routine.groups[self.lane] if self.lane else None
+        for exit_ in exits[self.name]:
+            needs = lane is not None and _needs_done(exit_, lane.name)
+            if not needs or (lane is not None and step == lane.done):
+                yield exit_
+        for other in self.mirrored - {self.name}:
+            yield from (
+                exit_
+                for exit_ in exits[other]
+                if self.plan.of_lane(exit_) and self.plan.leaves_lane(exit_)
+            )
+
+
+def _needs_done(exit_: Exit, lane: str) -> bool:
+    return isinstance(exit_.written, WhenExit) and _is_for_done(exit_.written.condition, lane)
+
+
+def _is_for_done(condition: Condition, lane: str) -> bool:
+    """Whether a condition is not true before a lane has come to its end."""
+    match condition:
+        case LanesDone(lanes, every):
+            return lane in lanes and (every or len(lanes) == 1)
+        case All(inner):
+            return any(_is_for_done(part, lane) for part in inner)
+        case Any(inner):
+            return all(_is_for_done(part, lane) for part in inner)
+        case Held(part) | Once(part) | Looks(part):
+            return _is_for_done(part, lane)
+        case _:
+            return False
+
+
+def _left(plan: Plan, exit_: Exit) -> set[str]:
+    """The steps and groups that an exit leaves, with their lanes."""
+    left = {exit_.source, *groups_left(plan, exit_)}
+    block = plan.block_of(exit_.source) or exit_.source
+    if block not in plan.begins or (exit_.source in plan.outer and not plan.leaves_lane(exit_)):
+        return left
+    left.add(block)
+    for name in plan.outer:
+        if plan.block_of(name) == block:
+            around = [group.name for group in plan.routine.groups_around(name)]
+            left |= {name, *around[around.index(block) + 1 :]}
+    return left

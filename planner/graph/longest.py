@@ -7,13 +7,11 @@ from dataclasses import dataclass
 from planner.graph.blocks import Blocks
 from planner.graph.lanes import is_joined
 from planner.graph.owners import is_incomplete
+from planner.graph.pass_time import longest_pass_us
 from planner.graph.timed_way import Lasting
 from planner.graph.unfold import Plan
 from planner.graph.walks import own_ways, played, reached, ways
 from planner.model.routine import MatchExit
-
-USUAL_PASS_US = 40_000
-"""The longest pass assumed where the robot file says none; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,12 +52,6 @@ class Ending:
     lasting: bool
     """Whether something on the way may last until the match ends."""
     too_late: tuple[MatchExit, ...]
-
-
-def longest_pass_us(plan: Plan) -> int:
-    """The longest time between two passes that the robot file states."""
-    pass_us = plan.routine.robot.pass_us
-    return pass_us[1] if pass_us else USUAL_PASS_US
 
 
 def longest_way(plan: Plan) -> LongestWay:

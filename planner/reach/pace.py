@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from planner.graph import Plan
-from planner.graph.longest import USUAL_PASS_US
+from planner.graph.pass_time import longest_pass_us
 
 QUICK_PASS_US = 1_000
 """The shortest pass assumed where the robot file says none; no hub answers faster (common practice,
@@ -28,7 +28,7 @@ class Pace:
     @classmethod
     def of(cls, plan: Plan) -> Pace:
         """The pace of a plan's robot."""
-        return cls.between(*(plan.routine.robot.pass_us or (QUICK_PASS_US, USUAL_PASS_US)))
+        return cls.between(*(plan.routine.robot.pass_us or (QUICK_PASS_US, longest_pass_us(plan))))
 
     @classmethod
     def between(cls, shortest_us: int, longest_us: int) -> Pace:

@@ -12,11 +12,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from planner.java.errors import CannotExport
-from planner.java.wording import comment, double, time
+from planner.java.wording import comment, double
 from planner.model.condition import (
     All,
     Answers,
     Any,
+    ChoiceIs,
     Compare,
     Condition,
     Done,
@@ -32,7 +33,7 @@ from planner.model.condition import (
 )
 from planner.model.robot import STATES
 from planner.model.spoken import spoken_condition
-from planner.model.units import Amount, Dimension, Unit
+from planner.model.units import Amount, Dimension, Shares, Unit
 
 _OPPOSITES = {"<": ">=", "<=": ">", ">": "<=", ">=": "<"}
 
@@ -50,6 +51,8 @@ class MemoryCode:
     """The number, or the test that the condition it watches is true."""
     told_false: str = ""
     """The test that it is false; empty where the plan does not ask that."""
+    by_choice: bool = False
+    """Whether what it is made with goes by what is chosen before the start."""
 
     @property
     def update(self) -> str:
@@ -68,12 +71,18 @@ class Words:
 
     number: Callable[[Source], str]
     """What a sensor or mechanism gives, in its own unit."""
+    seen: Callable[[Source], str]
+    """The same as it is compared: with the other sign where the plan is turned round."""
     answer: Callable[[Answers], str]
     """What an `Answers` looks at."""
     value: Callable[[Answers], str]
     """What it is compared with; not called for a sensor of two states."""
     done: Callable[[Done], str]
     amount: Callable[[Amount, Unit], str]
+    time: Callable[[int, Shares], str]
+    """A time in microseconds, and how much of it goes by what is chosen."""
+    chosen: Callable[[ChoiceIs, bool], str]
+    """The test that something was chosen, or that it was not."""
     memory: Callable[[Condition], str]
     """The name of the field that remembers for a condition on several passes."""
 
@@ -135,7 +144,7 @@ class ConditionWriter:
             case Compare(source, operator, threshold):
                 limit = self.words.amount(threshold, _unit(source))
                 sign = operator if wanted else _OPPOSITES[operator]
-                return f"{self.words.number(source)} {sign} {limit}"
+                return f"{self.words.seen(source)} {sign} {limit}"
             case Within():
                 return self._within(condition, wanted)
             case Answers():
@@ -144,7 +153,9 @@ class ConditionWriter:
                 return f"{'' if wanted else '!'}{self.words.done(condition)}"
             case MatchClock(operator, at_us):
                 sign = operator if wanted else _OPPOSITES[operator]
-                return f"timeInMatch() {sign} {time(at_us)}"
+                return f"timeInMatch() {sign} {self.words.time(at_us, condition.chosen)}"
+            case ChoiceIs():
+                return self.words.chosen(condition, wanted)
             case Unreadable(source):
                 return self._unreadable(source, wanted)
             case _:
@@ -153,7 +164,7 @@ class ConditionWriter:
     def _within(self, condition: Within, wanted: bool) -> str:
         source, unit = condition.source, _unit(condition.source)
         arguments = [
-            self.words.number(source),
+            self.words.seen(source),
             self.words.amount(condition.tolerance, unit),
             self.words.amount(condition.centre, unit),
         ]
@@ -190,20 +201,23 @@ class ConditionWriter:
             told, arguments = self._told(condition)
             name, line = self.words.memory(condition), comment(spoken_condition(condition))
             kind = type(condition).__name__
-            self._memories[key] = MemoryCode(kind, name, ", ".join(arguments), line, told)
+            memory = MemoryCode(kind, name, ", ".join(arguments), line, told)
+            memory.by_choice = _goes_by_choice(condition)
+            self._memories[key] = memory
         return self._memories[key]
 
     def _told(self, condition: Held | Once | Looks | Steady) -> tuple[str, list[str]]:
         """What a memory is told in each pass, and what it is made with."""
         match condition:
             case Held(part, duration_us):
-                return self.true(part), [time(duration_us)]
+                return self.true(part), [self.words.time(duration_us, condition.chosen)]
             case Once(part):
                 return self.true(part), []
             case Looks(part, least, looks):
                 return self.true(part), [str(least), str(looks)]
             case Steady(source, tolerance, duration_us):
-                made = [self.words.amount(tolerance, _unit(source)), time(duration_us)]
+                duration = self.words.time(duration_us, condition.chosen)
+                made = [self.words.amount(tolerance, _unit(source)), duration]
                 if source.wraps:
                     made.insert(1, full_turn(source))
                 return self.words.number(source), made
@@ -218,6 +232,16 @@ def full_turn(source: Source) -> str:
             "give it in deg"
         )
     return double(360 / unit.size)
+
+
+def _goes_by_choice(condition: Held | Once | Looks | Steady) -> bool:
+    match condition:
+        case Held():
+            return bool(condition.chosen)
+        case Steady(_, tolerance):
+            return bool(condition.chosen or tolerance.chosen)
+        case _:
+            return False
 
 
 def _is_or(condition: Condition, wanted: bool) -> bool:

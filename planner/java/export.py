@@ -67,7 +67,7 @@ class _Exporter:
             name: mechanism_code(self.robot, self.names, mechanism)
             for name, mechanism in with_loose(self.robot).items()
         }
-        auto = auto_code(self.plan.routine, code.parts, self.names, mechanisms)
+        auto = auto_code(self.plan.routine, code, self.names, mechanisms)
         check = sensor_check_code(self.robot, self.names, mechanisms)
         of_routine, of_robot = self.routine_file, self.robot_file
         yield f"plans/{code.type_name}.java", self._text("Plan", of_routine, _OURS, plan=code)
@@ -111,6 +111,7 @@ class _Exporter:
 
 SUPPORT = (
     "mechanisms/Percent.java",
+    "opmodes/Choices.java",
     "opmodes/TryOut.java",
     "opmodes/Words.java",
     "plans/Held.java",

@@ -47,9 +47,6 @@ def _check_statements(plan: Plan) -> None:
             raise CannotExport(
                 f"`{group.name}` runs lanes side by side: there is no Java for that yet"
             )
-    if routine.choices:
-        name = next(iter(routine.choices))
-        raise CannotExport(f"`{name}` is chosen before the start: there is no Java for that yet")
     if routine.memories:
         memory = next(iter(routine.memories.values()))
         what = "counter" if isinstance(memory, Counter) else "memory"

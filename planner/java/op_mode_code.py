@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.java.mechanism_code import OUTPUT_TYPES, MechanismCode
-from planner.java.plan_code import plan_type, routine_type
-from planner.java.plan_parts import Asked, Key, Parts, Told, sensor_key, source_key
-from planner.java.robot_names import RobotNames
+from planner.java.naming import distinct, member_name
+from planner.java.plan_names import plan_type, routine_type
+from planner.java.plan_parts import Asked, Key, Told, sensor_key, source_key
+from planner.java.printed_plan import PlanCode
+from planner.java.robot_names import OP_MODE_FIELDS, RobotNames
 from planner.java.sensor_code import HARDWARE
 from planner.java.wording import comment, double, string
 from planner.model.condition import Source
@@ -35,6 +38,20 @@ class Shown:
 
 
 @dataclass(frozen=True, slots=True)
+class Pick:
+    """A choice as an op mode has it: a field that a gamepad changes until the start."""
+
+    java_type: str
+    made_type: str
+    """The same where it is made, its argument left to the compiler."""
+    variable: str
+    arguments: str
+    """What it is made with."""
+    value: str
+    """What the plan is made with."""
+
+
+@dataclass(frozen=True, slots=True)
 class AutoCode:
     """The op mode of a routine."""
 
@@ -49,6 +66,7 @@ class AutoCode:
     asked: tuple[Asked, ...]
     told: tuple[Told, ...]
     shown: tuple[Shown, ...]
+    picks: tuple[Pick, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,9 +92,10 @@ class SensorCheckCode:
 
 
 def auto_code(
-    routine: Routine, parts: Parts, names: RobotNames, mechanisms: dict[str, MechanismCode]
+    routine: Routine, plan: PlanCode, names: RobotNames, mechanisms: dict[str, MechanismCode]
 ) -> AutoCode:
-    """The op mode of a routine; `parts` are what its plan needs."""
+    """The op mode of a routine, for its plan."""
+    parts = plan.parts
     sensors = _sensors_of(routine.robot)
     values = {asked.value_type for asked in parts.asked.values()} - {"boolean", "double"}
     return AutoCode(
@@ -90,7 +109,31 @@ def auto_code(
         tuple(parts.asked.values()),
         (*parts.told.values(), *parts.stops.values()),
         tuple(_shown(sensors[key], names, mechanisms) for key in parts.asked if key in sensors),
+        tuple(_picks(plan, names)),
     )
+
+
+def _picks(plan: PlanCode, names: RobotNames) -> Iterator[Pick]:
+    taken = {*OP_MODE_FIELDS, *(own.variable for own in names.mechanisms.values())}
+    taken |= {
+        name
+        for told in plan.parts.told.values()
+        for name in told.parameters.replace(",", "").split()
+    }
+    wanted = {choice.name: choice.name for choice in plan.choices}
+    variables = distinct(wanted, member_name, "choice", taken)
+    for choice in plan.choices:
+        variable = variables[choice.name]
+        if choice.values:
+            words = f"{plan.type_name}.{choice.java_type}"
+            made = f"{string(choice.name)}, {words}.values()"
+            yield Pick(
+                f"Choices.Word<{words}>", "Choices.Word<>", variable, made, f"{variable}.value()"
+            )
+            continue
+        made = ", ".join([string(choice.name), choice.unit, *choice.numbers])
+        value = f"{variable}.nanos({choice.nanos})" if choice.is_time else f"{variable}.value()"
+        yield Pick("Choices.Range", "Choices.Range", variable, made, value)
 
 
 def sensor_check_code(

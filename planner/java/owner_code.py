@@ -6,10 +6,11 @@ from collections.abc import Iterator
 
 from planner.graph import Exit, ExitKind, Plan
 from planner.graph.owners import Owner, groups_left
+from planner.java.choices_code import ChoiceWriter
 from planner.java.condition_code import ConditionWriter, Words
 from planner.java.errors import CannotExport
 from planner.java.naming import constant_name, distinct
-from planner.java.plan_names import PlanNames
+from planner.java.plan_names import PlanNames, plan_type
 from planner.java.plan_parts import (
     Key,
     Parts,
@@ -38,10 +39,10 @@ from planner.java.running_code import Running
 from planner.java.settings_code import Settings
 from planner.java.wording import comment, count, string
 from planner.model.condition import Answers, Condition, Source
-from planner.model.robot import Reading, SensorKind
+from planner.model.robot import Parameter, Reading, SensorKind
 from planner.model.routine import AfterExit, Given, MatchExit, Rule, WhenExit
 from planner.model.spoken import spoken_condition
-from planner.model.units import seconds_text
+from planner.model.units import Amount, seconds_text
 
 NO_ORDER = "NOTHING"
 
@@ -58,7 +59,8 @@ class OwnerWriter:
         self.parts = parts
         self.own = own
         self.constants = constants
-        self.settings = Settings(plan.routine)
+        self.choices = ChoiceWriter(plan.routine, own, names, plan_type(plan.routine))
+        self.settings = Settings(plan.routine, self.choices)
         self.running = Running(plan, parts, own)
         self.leaving: dict[str, None] = {}
         """The groups that some exit leaves by their method, and those within them."""
@@ -76,13 +78,20 @@ class OwnerWriter:
         """A writer of an owner's conditions."""
         words = Words(
             lambda source: f"{self._look(owner, source)}()",
+            lambda source: self._seen(owner, source),
             lambda answers: f"{self.parts.asked[sensor_key(answers.sensor)].method}()",
             self._value,
             lambda done: f"{self.parts.asked[done_key(done.mechanism)].method}()",
             self.settings.amount,
+            lambda time_us, chosen: self.settings.time(time_us, chosen=chosen),
+            self.choices.asks,
             self.own.memory,
         )
         return ConditionWriter(words)
+
+    def _seen(self, owner: Owner, source: Source) -> str:
+        look = f"{self._look(owner, source)}()"
+        return self.choices.mirrored(look) if source.mirrors else look
 
     def _look(self, owner: Owner, source: Source) -> str:
         key = source_key(source)
@@ -127,11 +136,15 @@ class OwnerWriter:
         """The statement that sends a command."""
         told = self.parts.told.get(command_key(given.mechanism, given.command))
         method = (told or self.parts.stops[given.mechanism.name]).method
-        arguments = ", ".join(
-            self.settings.amount(known(amount), parameter.unit)
+        arguments = [
+            self._argument(known(amount), parameter)
             for amount, parameter in zip(given.arguments, given.command.parameters, strict=True)
-        )
-        return f"parts.{method}({arguments});"
+        ]
+        return f"parts.{method}({', '.join(arguments)});"
+
+    def _argument(self, amount: Amount, parameter: Parameter) -> str:
+        number = self.settings.amount(amount, parameter.unit)
+        return self.choices.mirrored(number) if parameter.mirrors else number
 
     def _orders(self) -> dict[Key, OrderCode]:
         """What side rules give, by mechanism and call."""
@@ -217,13 +230,29 @@ class OwnerWriter:
             case WhenExit(condition):
                 return writer.true(condition), spoken_condition(condition)
             case AfterExit(limit_us) as written:
-                limit = self.settings.time(limit_us, written.setting)
-                why = f"after {seconds_text(limit_us)}"
-                if exit_.group:
-                    return f"now - {self.own.started(exit_.group)} >= {limit}", why
-                return f"timeInStep() >= {limit}", why
+                limit = self.settings.time(limit_us, written.setting, written.chosen)
+                why = f"after {_spoken(limit_us, written)}"
+                clock = f"now - {self.own.started(exit_.group)}" if exit_.group else "timeInStep()"
+                return f"{clock} >= {limit}{self._first(exit_, written, limit)}", why
             case _:
                 raise CannotExport(f"Java cannot take this exit yet: {exit_.place.words}")
+
+    def _first(self, exit_: Exit, written: AfterExit, limit: str) -> str:
+        """The tests that no later time limit of the same owner comes before it (M4).
+
+        Where a choice moves a limit, the order of the text is not always the order of the limits.
+        """
+        edges = self.plan.exits[exit_.source]
+        beside = [e for e in edges if e.group == exit_.group and not e.overflow]
+        afters = [e.written for e in beside if isinstance(e.written, AfterExit)]
+        if not any(after.chosen for after in afters):
+            return ""
+        later = afters[[after is written for after in afters].index(True) + 1 :]
+        return "".join(
+            f" && {limit} {'<=' if _stands_before(written, other) else '<'} "
+            f"{self.settings.time(other.limit_us, other.setting, other.chosen)}"
+            for other in later
+        )
 
     def matches(self, owner: Owner) -> tuple[MatchCode, ...]:
         """An owner's match-clock exits, earliest first."""
@@ -237,15 +266,32 @@ class OwnerWriter:
             leave = self._leave(edge)
         else:
             leave = self._leave_for(exit_.target)
+        at = self.settings.time(exit_.at_us, exit_.setting, exit_.chosen)
         return MatchCode(
             comment(exit_.place.words),
             self.own.taken(owner, number),
-            self.settings.time(exit_.at_us, exit_.setting),
+            at,
             self.constants[exit_.target],
             leave,
             self.own.enter(exit_.target),
-            string(f"{seconds_text(exit_.at_us)} of match"),
+            string(f"{_spoken(exit_.at_us, exit_)} of match"),
+            self._untaken_first(owner, number, at),
+            not owner.is_group or exit_.target in owner.steps,
         )
+
+    def _untaken_first(self, owner: Owner, number: int, at: str) -> str:
+        """The tests that no later match-clock exit of the owner is due and comes before (M4)."""
+        exits = owner.match_exits
+        if not any(exit_.chosen for exit_ in exits):
+            return ""
+        tests = []
+        for later in range(number + 1, len(exits)):
+            other = exits[later]
+            time = self.settings.time(other.at_us, other.setting, other.chosen)
+            sign = "<=" if _stands_before(exits[number], other) else "<"
+            taken = self.own.taken(owner, later)
+            tests.append(f" && ({taken} || {at} {sign} {time})")
+        return "".join(tests)
 
     # Leaving groups. Those around a step are in one another, so leaving the outermost will do.
 
@@ -284,6 +330,17 @@ class OwnerWriter:
         method = self.own.leave_for(target)
         self.leaves_for[method] = leave
         return (f"{method}();",)
+
+
+def _spoken(time_us: int, written: AfterExit | MatchExit) -> str:
+    """A time in words: what goes by a choice by its name, which says more than one of its values."""
+    if not written.chosen:
+        return seconds_text(time_us)
+    return written.setting or "the time that was chosen"
+
+
+def _stands_before(one: AfterExit | MatchExit, other: AfterExit | MatchExit) -> bool:
+    return (one.place.line, one.place.column) < (other.place.line, other.place.column)
 
 
 def _since_keys(asked: Iterator[Condition]) -> set[Key]:

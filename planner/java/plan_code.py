@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from planner.graph import Plan
 from planner.graph.owners import Owner, owners
-from planner.java.naming import class_name, constant_name, distinct
+from planner.java.naming import constant_name, distinct
 from planner.java.owner_code import NO_ORDER, OwnerWriter
-from planner.java.plan_names import PlanNames
+from planner.java.plan_names import PlanNames, plan_type
 from planner.java.plan_parts import PLAN_METHODS, Asked, parts_of
 from planner.java.printed_plan import (
     AskedField,
@@ -20,7 +20,7 @@ from planner.java.printed_plan import (
 )
 from planner.java.robot_names import RobotNames
 from planner.java.running_code import sent
-from planner.java.settings_code import OWN_CONSTANTS, Settings
+from planner.java.settings_code import OWN_CONSTANTS, setting_constants
 from planner.java.wording import comment, string
 from planner.java.wording import time as java_time
 from planner.model.routine import Given, Group, Routine, Step
@@ -71,6 +71,9 @@ class _Writer:
             self.running.runs_for(),
             tuple(self.running.codes.values()),
             tuple(stop.method for stop in self.parts.stops.values()),
+            self.writer.choices.codes(),
+            tuple(self.writer.choices.fields()),
+            self.writer.choices.is_mirrored,
         )
 
     def _field(self, asked: Asked) -> AskedField:
@@ -179,18 +182,8 @@ class _Writer:
 
 def step_constants(routine: Routine) -> dict[str, str]:
     """The constants of the steps, by step; none hides a constant of the plan itself."""
-    taken = (*OWN_CONSTANTS, *Settings(routine).names.values())
+    taken = (*OWN_CONSTANTS, *setting_constants(routine).values())
     return distinct({name: name for name in routine.steps}, constant_name, "STEP", taken)
-
-
-def plan_type(routine: Routine) -> str:
-    """The name of a plan's class."""
-    return f"{routine_type(routine)}Plan"
-
-
-def routine_type(routine: Routine) -> str:
-    """A routine's name as the beginning of class names."""
-    return class_name(routine.name, "Routine")
 
 
 def step_label(step: Step) -> str:

@@ -10,13 +10,14 @@ from collections.abc import Iterator
 
 from planner.graph import Exit, Plan
 from planner.graph.owners import Owner
-from planner.java.naming import distinct, member_name, names_in
+from planner.java.chosen_names import chosen_fields
+from planner.java.naming import class_name, distinct, member_name, names_in
 from planner.java.plan_parts import Key, Parts, asking, conditions, looks_of
 from planner.model.condition import Condition, Held, Looks, Once, Steady, parts
 from planner.model.robot import Mechanism, Reading, Sensor
 from planner.model.routine import AfterExit, Routine, Rule, WhenExit
 
-_OWN_FIELDS = names_in("cutOff matchStarted now off parts pass step stepStarted why")
+_OWN_FIELDS = names_in("cutOff matchStarted now off parts pass step stepStarted turnedRound why")
 
 _MEMORIES = {Held: "held", Once: "once", Looks: "looks", Steady: "steady"}
 
@@ -70,6 +71,14 @@ class PlanNames:
         """The method that ends what runs, in a finish."""
         return self._methods["switch_off", mechanism]
 
+    def choice(self, name: str) -> str:
+        """The field and parameter of something that is chosen before the start."""
+        return self._fields["choice", name]
+
+    def setting(self, name: str, unit: str) -> str:
+        """The field of a setting or range whose value goes by what is chosen, in a unit."""
+        return self._fields["setting", name, unit]
+
     def value(self, key: Key) -> str:
         """The field that holds a reading's value."""
         return self._fields[("value", *key)]
@@ -115,6 +124,16 @@ class PlanNames:
         return self._fields["memory", str(id(condition))]
 
 
+def plan_type(routine: Routine) -> str:
+    """The name of a plan's class."""
+    return f"{routine_type(routine)}Plan"
+
+
+def routine_type(routine: Routine) -> str:
+    """A routine's name as the beginning of class names."""
+    return class_name(routine.name, "Routine")
+
+
 def _key(owner: Owner) -> Key:
     return ("group" if owner.is_group else "step", owner.name)
 
@@ -152,6 +171,7 @@ def _begun(owner: Owner) -> str:
 
 def _fields(plan: Plan, plan_parts: Parts) -> Iterator[tuple[Key, str]]:
     routine = plan.routine
+    yield from chosen_fields(routine)
     for asked in plan_parts.asked.values():
         yield ("value", *asked.key), asked.method
         yield ("asked in", *asked.key), f"{asked.method}_asked_in_pass"

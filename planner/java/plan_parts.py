@@ -36,9 +36,9 @@ from planner.model.units import Amount
 
 # Methods that every plan class has or imports; those of `Parts` become methods of the plan too.
 PLAN_METHODS = OBJECT_METHODS | names_in(
-    "askStep begin followRules isFinished isOff leftByMatchClock micros millis pass seconds "
-    "secondsInMatch secondsInStep sendDue step stepInWords stopEverything timeInMatch timeInStep "
-    "wasCutOff why"
+    "askStep begin followRules isFinished isOff leftByMatchClock micros millis mirrored pass "
+    "seconds secondsInMatch secondsInStep sendDue step stepInWords stopEverything timeInMatch "
+    "timeInStep wasCutOff why"
 )
 
 Key: TypeAlias = tuple[str, ...]

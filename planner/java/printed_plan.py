@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import chain
 
+from planner.java.choices_code import ChoiceCode, ChosenField
 from planner.java.condition_code import MemoryCode
 from planner.java.plan_parts import Asked, Parts
 from planner.java.settings_code import Constant
@@ -68,6 +70,10 @@ class MatchCode:
     leave: tuple[str, ...]
     enter: str
     why: str
+    first: str = ""
+    """Tests that no other one comes before it, where what is chosen decides."""
+    is_asked_there: bool = True
+    """Whether it is an exit of its own target too, which it then counts as taken in."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,6 +239,11 @@ class PlanCode:
     runs_for: tuple[RunsForCode, ...]
     runs: tuple[RunCode, ...]
     stops: tuple[str, ...]
+    choices: tuple[ChoiceCode, ...]
+    chosen: tuple[ChosenField, ...]
+    """What is set once, when the plan is made."""
+    is_mirrored: bool
+    """Whether anything changes its sign where the plan is turned round."""
 
     @property
     def uses_parts(self) -> bool:
@@ -244,6 +255,29 @@ class PlanCode:
         """What all conditions on several passes remember."""
         of_exits = [group.asked for group in self.groups] + [step.asked for step in self.steps]
         return chain.from_iterable((*of_exits, *(rules.memories for rules in self.rules)))
+
+    @property
+    def made_by_choice(self) -> Iterator[str]:
+        """The statements that make those that can only be made once it is known what was chosen."""
+        for memory in self.memories:
+            if memory.by_choice:
+                arguments = memory.arguments
+                for field in self.chosen:
+                    if field.is_parameter:
+                        # The parameter is what was chosen, the field what holds.
+                        arguments = re.sub(rf"\b{field.name}\b", f"this.{field.name}", arguments)
+                yield f"{memory.name} = new {memory.type_name}({arguments});"
+
+    @property
+    def parameters(self) -> str:
+        """What the plan is made with."""
+        chosen = "".join(f", {choice.java_type} {choice.parameter}" for choice in self.choices)
+        return f"Parts parts{chosen}"
+
+    @property
+    def normal(self) -> str:
+        """The same where nobody chooses."""
+        return ", ".join(["parts", *(choice.normal for choice in self.choices)])
 
     @property
     def counters(self) -> tuple[str, ...]:

@@ -41,8 +41,9 @@ _TYPES = names_in(
     "RobotParts SensorCheck Servo String SuppressWarnings System TeleOp Telemetry TryOut Words"
 )
 # Fields that the op modes have or inherit.
-_OP_MODE_FIELDS = names_in(
-    "gamepad1 gamepad2 hardwareMap telemetry time hubs plan ready tryOut internalOpModeServices"
+OP_MODE_FIELDS = names_in(
+    "choices chosen gamepad1 gamepad2 hardwareMap hubs internalOpModeServices plan ready telemetry "
+    "time tryOut"
 )
 _MECHANISM_METHODS = OBJECT_METHODS | names_in("init isDone stop switchOff update")
 _MECHANISM_FIELDS = frozenset({"hardwareMap", "latest"})
@@ -105,7 +106,7 @@ def names_of(robot: Robot) -> RobotNames:
     wanted = {name: name.replace(" ", "_") for name in mechanisms}
     taken = _TYPES | {names.camera for names in cameras.values()}
     types = distinct(wanted, class_name, "Mechanism", taken)
-    variables = distinct(wanted, member_name, "mechanism", _OP_MODE_FIELDS)
+    variables = distinct(wanted, member_name, "mechanism", OP_MODE_FIELDS)
     named = {
         name: _mechanism_names(mechanism, types[name], variables[name])
         for name, mechanism in mechanisms.items()

@@ -1,18 +1,19 @@
-"""The settings of a routine as Java constants."""
+"""The settings of a routine as Java constants, or as fields where a choice changes them."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from planner.java.choices_code import ChoiceWriter
+from planner.java.chosen_names import TIME, wanted_in
 from planner.java.naming import constant_name, distinct
 from planner.java.robot_names import unit_words
 from planner.java.wording import comment, double
 from planner.java.wording import time as java_time
 from planner.model.routine import Routine, SettingValue
-from planner.model.units import UNITS, Amount, Dimension, Unit
+from planner.model.units import Amount, Shares, Unit
 
 OWN_CONSTANTS = ("LIMIT",)
-_TIME = "time"
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,27 +26,33 @@ class Constant:
     comment: str
 
 
+def setting_constants(routine: Routine) -> dict[tuple[str, str], str]:
+    """The constants of settings, by setting and unit.
+
+    Every unit that a setting could be wanted in has its name from the start, so that the names do
+    not depend on the order in which the plan uses them.
+    """
+    wanted = {
+        (name, unit): f"{name}_{unit}"
+        for name, setting in routine.settings.items()
+        for unit in wanted_in(setting.amount)
+    }
+    return distinct(wanted, constant_name, "SETTING", OWN_CONSTANTS)
+
+
 class Settings:
     """Names a setting wherever the plan did, and remembers which constants that takes."""
 
-    def __init__(self, routine: Routine) -> None:
+    def __init__(self, routine: Routine, choices: ChoiceWriter) -> None:
         self.routine = routine
-        # Every unit that a setting could be wanted in has its name from the start, so that the
-        # names do not depend on the order in which the plan uses them.
-        self.names = distinct(
-            {
-                (name, unit): f"{name}_{unit}"
-                for name, setting in routine.settings.items()
-                for unit in _units(setting)
-            },
-            constant_name,
-            "SETTING",
-            OWN_CONSTANTS,
-        )
+        self.choices = choices
+        self.names = setting_constants(routine)
         self.used: dict[tuple[str, str], Constant] = {}
 
     def amount(self, amount: Amount, unit: Unit) -> str:
         """A number in `unit`, by its setting's name where the plan used one."""
+        if amount.chosen:
+            return self.choices.amount(amount, unit)
         setting = self.routine.settings.get(amount.setting)
         # A number of a task may have the name of a setting, and hides it.
         if setting is None or amount not in (setting.amount, setting.amount.negated()):
@@ -54,12 +61,14 @@ class Settings:
         name = self._constant(setting, unit_words(unit), "double", value)
         return f"-{name}" if amount.setting_negated else name
 
-    def time(self, microseconds: int, setting: str) -> str:
+    def time(self, microseconds: int, setting: str = "", chosen: Shares = ()) -> str:
         """A time in nanoseconds, by its setting's name where the plan used one."""
+        if chosen:
+            return self.choices.time(microseconds, chosen)
         value, named = java_time(microseconds), self.routine.settings.get(setting)
         if named is None or named.amount.base != microseconds:
             return value
-        return self._constant(named, _TIME, "long", value)
+        return self._constant(named, TIME, "long", value)
 
     def constants(self) -> tuple[Constant, ...]:
         """The constants that were used, in the order of the routine's settings."""
@@ -70,9 +79,3 @@ class Settings:
         line = comment(f"setting {setting.name} = {setting.amount}")
         self.used[key] = Constant(java_type, self.names[key], value, line)
         return self.names[key]
-
-
-def _units(setting: SettingValue) -> list[str]:
-    dimension = setting.amount.dimension
-    words = [unit_words(unit) for unit in UNITS.values() if unit.dimension is dimension]
-    return [*words, _TIME] if dimension is Dimension.TIME else words

@@ -8,7 +8,7 @@ from typing import TypeAlias
 
 from planner.model.memory import Counter, Number, NumberMemory, WordMemory
 from planner.model.robot import Mechanism, Reading, Sensor
-from planner.model.units import Amount
+from planner.model.units import Amount, Shares
 from planner.text import Place
 
 Source: TypeAlias = Sensor | Reading
@@ -80,6 +80,8 @@ class Held:
     part: Condition
     duration_us: int
     place: Place = field(compare=False)
+    chosen: Shares = field(default=(), compare=False)
+    """How much of the time goes by what is chosen, as for an `Amount`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +99,8 @@ class Steady:
     tolerance: Amount
     duration_us: int
     place: Place = field(compare=False)
+    chosen: Shares = field(default=(), compare=False)
+    """As for `Held`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +118,8 @@ class MatchClock:
     operator: str
     at_us: int
     place: Place = field(compare=False)
+    chosen: Shares = field(default=(), compare=False)
+    """As for `Held`."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
+from typing import NamedTuple
 
 from planner.model.ledger import Ledger
 from planner.model.memory import (
@@ -24,11 +25,21 @@ from planner.model.memory import (
 )
 from planner.model.robot import Robot
 from planner.model.routine import Named, SettingValue
-from planner.model.units import Amount, Dimension, Unit
+from planner.model.units import Amount, Dimension, Shares, Unit, added, scaled
 from planner.model.values import fits, plain_amount, time_us
 from planner.text import Place
 from planner.tree import nodes as n
 from planner.tree.format import format_value
+
+
+class Time(NamedTuple):
+    """A time as a plan gives it."""
+
+    us: int
+    setting: str
+    """The setting that it came from; empty where it is a number."""
+    chosen: Shares
+    """How much of it goes by what is chosen, as for an `Amount`."""
 
 
 class NumberResolver:
@@ -89,13 +100,13 @@ class NumberResolver:
         memory = _remembered(number)
         self.ledger.add("memory-in-fixed-number", place, place.words, memory=memory, time=time)
 
-    def time(self, value: n.Value, whose: str) -> tuple[int, str] | None:
-        """A time in microseconds and the setting it came from; None and a slip where it is none."""
+    def time(self, value: n.Value, whose: str) -> Time | None:
+        """A time and where it came from; None and a slip where it is none."""
         amount = self.fixed(value, Dimension.TIME, whose)
         microseconds = time_us(self.ledger, amount, value.place)
         if amount is None or microseconds is None:
             return None
-        return microseconds, amount.setting
+        return Time(microseconds, amount.setting, amount.chosen)
 
     def _atom(self, atom: n.Atom, dimension: Dimension | None, whose: str) -> Number | None:
         match atom:
@@ -124,7 +135,7 @@ class NumberResolver:
         self.ledger.used.add(named.name)
         match named:
             case SettingValue(whole, amount):
-                return Amount(amount.number, amount.unit, whole)
+                return Amount(amount.number, amount.unit, whole, chosen=amount.chosen)
             case Stand(number=number):
                 return replace(number, words=name.text)
             case NumberMemory() | Table():
@@ -178,8 +189,10 @@ def _of(looked: Looked, unit: Unit, words: str) -> Computed:
 def _scaled(number: Number, factor: Fraction) -> Number:
     """A number times a plain factor; it has no name of its own any more."""
     if isinstance(number, Amount):
-        return Amount(number.number * factor, number.unit)
-    fixed = Amount(number.fixed.number * factor, number.unit)
+        chosen = scaled(number.chosen, factor)
+        return Amount(number.number * factor, number.unit, chosen=chosen)
+    chosen = scaled(number.fixed.chosen, factor)
+    fixed = Amount(number.fixed.number * factor, number.unit, chosen=chosen)
     parts = tuple(Part(part.factor * factor, part.of) for part in number.parts)
     return Computed(fixed, parts, "")
 
@@ -190,7 +203,8 @@ def _added(one: Number | None, other: Number) -> Number:
         return other
     fixed = one if isinstance(one, Amount) else one.fixed
     more = other if isinstance(other, Amount) else other.fixed
-    total = Amount(fixed.number + more.in_unit(fixed.unit), fixed.unit)
+    chosen = added(fixed.chosen, more.chosen)
+    total = Amount(fixed.number + more.in_unit(fixed.unit), fixed.unit, chosen=chosen)
     parts: dict[Looked, Fraction] = {}
     for number in (one, other):
         for part in number.parts if isinstance(number, Computed) else ():

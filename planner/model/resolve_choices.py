@@ -37,15 +37,18 @@ def choices_of(ledger: Ledger, lines: tuple[n.Line, ...]) -> dict[str, AnyChoice
 
 def table_amount(
     ledger: Ledger, line: n.Line, head: n.SettingTable, chosen: Chosen
-) -> Amount | None:
-    """The number of a setting whose value goes by a choice; None and a slip where there is none."""
+) -> tuple[Amount | None, dict[str, Amount]]:
+    """The number of a setting whose value goes by a choice, and those of all its rows.
+
+    None and a slip where there is none.
+    """
     choice = chosen.choices.get(head.choice.text)
     if not isinstance(choice, Choice):
         words = [other.name for other in chosen.choices.values() if isinstance(other, Choice)]
         ledger.unknown("unknown-choice", head.choice, words)
-        return None
+        return None, {}
     rows = table_rows(ledger, line, head, choice.values)
-    return rows.get(str(chosen.value(choice.name)))
+    return rows.get(str(chosen.value(choice.name))), rows
 
 
 def table_rows(

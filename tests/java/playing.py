@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from java.java_tools import HERE, Compiled, Scenario, chunks, run_java
 from java.random_traces import Trace
+from java.turned import CHOICES, TURNED, Turned
 
 # Red, green and blue shares, and the colour they are. Corners and half-way hues of the HSV circle;
 # where one colour ends and the next begins is common practice, no source.
@@ -40,6 +43,8 @@ class Bench:
     colours: list[str]
     """Two lines of preparation, then one for each of `COLOURS`."""
     table_top: list[str]
+    turned: dict[str, list[tuple[list[str], list[str]]]]
+    """By what is turned round: what should have been said, and what was."""
 
 
 def played(
@@ -54,6 +59,10 @@ def played(
         ["op mode hostile.opmodes.RoutineAuto", "call init", "call loop"],
         ["op mode wired.opmodes.SensorCheck", "call init", *map(_colour_line, COLOURS)],
     ]
+    against = [list(_against(turned, scripted, traces)) for turned in TURNED]
+    for number, runs in enumerate(against):
+        package = f"turned{number}.plans."
+        pieces += [[re.sub(r"\b\w+\.plans\.", package, ln) for ln in run] for run, _ in runs]
     lines = [line for piece in pieces for line in piece]
     script.write_text("\n".join(lines) + "\n", encoding="utf-8")
     said = run_java(compiled.classes, "bench.Bench", str(script))
@@ -66,7 +75,23 @@ def played(
         next(answers),
         next(answers),
         run_java(compiled.classes, "bench.TableTop"),
+        {
+            turned.rule: [(expected, next(answers)) for _, expected in runs]
+            for turned, runs in zip(TURNED, against, strict=True)
+        },
     )
+
+
+def _against(
+    turned: Turned, scripted: list[Scenario], traces: list[Trace]
+) -> Iterator[tuple[list[str], list[str]]]:
+    """The runs that must notice what is turned round: what is to be played, and expected."""
+    if turned.plan == CHOICES:
+        of_choices = [trace for trace in traces if trace.name.startswith("variants.")]
+        yield from ((run.script, run.comparable(run.expected)) for run in of_choices[::5])
+    else:
+        one = next(scenario for scenario in scripted if scenario.name == turned.plan)
+        yield one.script("played"), ["ok", *(expected for _, expected in one.lines)]
 
 
 def hardware_scripts() -> dict[str, list[tuple[str, str]]]:

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from java.java_tools import ORIGIN_NANOS
 
 from planner.graph import Plan
 from planner.graph.run import Commanded, Entered, Event, Finished, LimitReached, SwitchedOff
-from planner.java.plan_code import plan_type, step_constants
+from planner.java.plan_code import plan_code, step_constants
+from planner.java.plan_names import plan_type
 from planner.java.plan_parts import (
     Asked,
     Parts,
@@ -23,12 +24,17 @@ from planner.java.plan_parts import (
     sensor_key,
     source_key,
 )
+from planner.java.printed_plan import PlanCode
 from planner.java.robot_names import RobotNames, names_of
+from planner.model.choices import AnyChoice, Choice, RangeChoice, Variant, normal_variant, variants
 from planner.model.condition import Compare, Steady, Within, leaves
 from planner.model.robot import STATES, Mechanism, Reading, Sensor, SensorKind
+from planner.model.units import Amount
+from planner.pipeline import Checked, plan_for
 from planner.rehearsal import Machine, Readings
 
 RUNS_OF_EACH = 3
+RUNS_OF_A_VARIANT = 1
 
 
 @dataclass(frozen=True)
@@ -46,17 +52,61 @@ class Trace:
         return [" ".join(sorted(line.split())) for line in lines] if self.has_rules else lines
 
 
-def random_traces(name: str, plan: Plan) -> Iterator[Trace]:
-    """Runs of a plan on random sensors, always the same ones."""
+def random_traces(name: str, checked: Checked) -> Iterator[Trace]:
+    """Runs of a plan on random sensors, always the same ones; each variant has its own."""
+    plan = checked.plan
     names = names_of(plan.routine.robot)
-    for number in range(RUNS_OF_EACH):
-        writer = _Writer(plan, names, random.Random(f"{name} {number}"))
-        yield writer.trace(f"{name} {number}", name.partition(".")[0])
+    code = plan_code(plan, names)
+    for variant in some_variants(plan.routine.choices, random.Random(name)):
+        chosen = plan_for(checked, variant)
+        arguments = " ".join(_arguments(plan.routine.choices, code, variant))
+        if variant == normal_variant(plan.routine.choices):
+            # Nobody chooses.
+            arguments = ""
+        for number in range(RUNS_OF_EACH if not variant else RUNS_OF_A_VARIANT):
+            whole = " ".join(filter(None, [name, arguments, str(number)]))
+            writer = _Writer(plan, chosen, names, random.Random(whole))
+            yield writer.trace(whole, name.partition(".")[0], arguments)
+
+
+def some_variants(
+    choices: Mapping[str, AnyChoice], chance: random.Random
+) -> Iterator[dict[str, str | Amount]]:
+    """What is normal, every variant that the checks go through, and each with other numbers."""
+    yield normal_variant(choices)
+    for variant in variants(choices) if choices else ():
+        yield variant
+        between = {
+            name: replace(low, number=low.number + (high.number - low.number) * part)
+            for name, choice in choices.items()
+            if isinstance(choice, RangeChoice)
+            for low, high in [(choice.low, choice.high)]
+            for part in [Fraction(chance.randrange(1, 20), 20)]
+        }
+        if between:
+            yield {**variant, **between}
+
+
+def _arguments(choices: Mapping[str, AnyChoice], code: PlanCode, variant: Variant) -> Iterator[str]:
+    """What the plan is made with, in the words of the bench."""
+    for choice, made in zip(choices.values(), code.choices, strict=True):
+        value = variant[choice.name]
+        if isinstance(choice, Choice):
+            assert isinstance(value, str)
+            yield made.values[choice.values.index(value)].constant
+        else:
+            assert isinstance(value, Amount)
+            # Whoever chooses more than there is gets the most there is.
+            beyond = (value == choice.high) - (value == choice.low)
+            number = value.in_unit(choice.low.unit) + beyond
+            nanos = int(number * choice.low.unit.size) * 1000
+            yield str(nanos) if made.is_time else repr(float(number))
 
 
 class _Writer:
-    def __init__(self, plan: Plan, names: RobotNames, chance: random.Random) -> None:
+    def __init__(self, plan: Plan, chosen: Plan, names: RobotNames, chance: random.Random) -> None:
         self.plan = plan
+        self.chosen = chosen
         self.names = names
         self.chance = chance
         self.parts: Parts = parts_of(plan, names)
@@ -66,10 +116,10 @@ class _Writer:
         self.borders = self._borders()
         self.readings: dict[str, float | str | bool | None] = {}
 
-    def trace(self, name: str, package: str) -> Trace:
+    def trace(self, name: str, package: str, arguments: str) -> Trace:
         """One run, a little longer than the routine's limit."""
-        machine = Machine(self.plan)
-        script = [f"plan {package}.plans.{plan_type(self.plan.routine)}"]
+        machine = Machine(self.chosen)
+        script = [f"plan {package}.plans.{plan_type(self.plan.routine)} {arguments}".strip()]
         expected = ["ok"]
         now_us, longest_us = 0, self.chance.choice((40_000, 400_000))
         while now_us < self.plan.routine.limit_us + 2 * longest_us and len(script) < 500:
@@ -121,7 +171,7 @@ class _Writer:
     def _borders(self) -> dict[str, list[Fraction]]:
         """Numbers at which something changes, by reading."""
         borders: dict[str, list[Fraction]] = {name: [Fraction(0)] for name in self.looks}
-        asked = (c for owner in asking(self.plan.routine) for c in conditions(owner))
+        asked = (c for owner in asking(self.chosen.routine) for c in conditions(owner))
         for condition in asked:
             for leaf in leaves(condition):
                 if isinstance(leaf, Compare) and leaf.source.unit:

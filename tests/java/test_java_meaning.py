@@ -8,6 +8,7 @@ import pytest
 from java.java_tools import scenarios
 from java.playing import Bench
 from java.random_traces import Trace
+from java.turned import TURNED
 
 SCENARIOS = {scenario.name: scenario for scenario in scenarios()}
 
@@ -32,6 +33,16 @@ def test_same_as_the_reference(bench: Bench, traces: list[Trace]) -> None:
     expected = {trace.name: trace.comparable(trace.expected) for trace in traces}
 
     assert expected == {trace.name: trace.comparable(bench.traces[trace.name]) for trace in traces}
+
+
+@pytest.mark.parametrize("rule", [turned.rule for turned in TURNED])
+def test_what_is_turned_round_is_noticed(rule: str, bench: Bench) -> None:
+    """A plan whose Java turns one rule round does not get past the runs that hold the rule."""
+    assert [] != [
+        expected
+        for expected, said in bench.turned[rule]
+        if expected != said and expected != [" ".join(sorted(line.split())) for line in said]
+    ]
 
 
 def test_random_runs_go_somewhere(traces: list[Trace]) -> None:

@@ -10,7 +10,7 @@ import java.util.List;
 /**
  * Plays scripts: a line in, a line out.
  *
- * "plan CLASS" makes a plan, "pass NANOS NAME=VALUE ..." makes a pass of it and "stop" stops it;
+ * "plan CLASS CHOSEN ..." makes a plan, "pass NANOS NAME=VALUE ..." makes a pass of it and "stop" stops it;
  * "op mode CLASS" makes an op mode on pretend hardware and "call METHOD DEVICE.METHOD=VALUE ..."
  * calls one of its methods. What is set stays until it is set again.
  */
@@ -25,7 +25,7 @@ public final class Bench {
         Player player = null;
         for (String line : lines) {
             if (line.startsWith("plan ")) {
-                player = new PretendParts(line.substring(5));
+                player = new PretendParts(line.substring(5).split(" "));
                 out.println("ok");
             } else if (line.startsWith("op mode ")) {
                 player = new PretendHardware(line.substring(8));

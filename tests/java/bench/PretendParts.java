@@ -18,12 +18,28 @@ final class PretendParts implements Bench.Player, InvocationHandler {
     private final Set<String> asked = new HashSet<>();
     private boolean wasOff;
 
-    PretendParts(String className) throws ReflectiveOperationException {
-        Class<?> type = Class.forName(className);
-        Class<?> parts = Class.forName(className + "$Parts");
+    PretendParts(String[] words) throws ReflectiveOperationException {
+        Class<?> type = Class.forName(words[0]);
+        Class<?> parts = Class.forName(words[0] + "$Parts");
         Object pretend = Proxy.newProxyInstance(parts.getClassLoader(), new Class<?>[] {parts}, this);
-        Constructor<?> constructor = type.getConstructor(parts);
-        plan = constructor.newInstance(pretend);
+        plan = made(type, pretend, words);
+    }
+
+    /** A plan for what the words behind its name choose; without any, for what is normal. */
+    private static Object made(Class<?> type, Object pretend, String[] words)
+            throws ReflectiveOperationException {
+        for (Constructor<?> constructor : type.getConstructors()) {
+            Class<?>[] types = constructor.getParameterTypes();
+            if (types.length == words.length) {
+                Object[] arguments = new Object[words.length];
+                arguments[0] = pretend;
+                for (int i = 1; i < words.length; i++) {
+                    arguments[i] = Values.parsed(types[i], words[i]);
+                }
+                return constructor.newInstance(arguments);
+            }
+        }
+        throw new IllegalArgumentException(type + " is not made with " + (words.length - 1));
     }
 
     @Override

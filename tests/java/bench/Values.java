@@ -32,6 +32,14 @@ final class Values {
         return text == null || text.equals("null") ? null : constant(type, text);
     }
 
+    /** What something is made with. */
+    static Object parsed(Class<?> type, String text) {
+        if (type == long.class) {
+            return Long.valueOf(text);
+        }
+        return type == double.class ? Double.valueOf(text) : constant(type, text);
+    }
+
     private static Object constant(Class<?> type, String name) {
         if (type.isEnum()) {
             for (Object constant : type.getEnumConstants()) {

@@ -13,7 +13,9 @@ final class Words {
         List<String> words = new ArrayList<>();
         if (arguments != null) {
             for (Object argument : arguments) {
-                words.add(String.valueOf(argument));
+                // A zero has no sign for a motor.
+                boolean number = argument instanceof Double;
+                words.add(String.valueOf(number ? (Double) argument + 0.0 : argument));
             }
         }
         return String.join(",", words);

@@ -40,6 +40,11 @@ public final class Numbers {
         return (rest < 0.0 ? rest + fullTurn : rest) - half;
     }
 
+    /** A number in another unit: 0.55 m is 55 cm, and not a hair more by the way it is counted. */
+    public static double scaled(double number, double factor) {
+        return Math.rint(number * factor * 1e9) / 1e9;
+    }
+
     /** The number, or Double.NaN where it lies outside of what the sensor can mean. */
     public static double trusted(double number, double low, double high) {
         return number >= low && number <= high ? number : Double.NaN;

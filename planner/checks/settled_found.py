@@ -13,6 +13,7 @@ from planner.graph.atoms import Asking, Key, looks_at
 from planner.graph.owners import owners
 from planner.graph.possible import always_true, can_be_true
 from planner.model.condition import (
+    ChoiceIs,
     Compare,
     Condition,
     CounterCompare,
@@ -37,10 +38,16 @@ def found_of(case: Case, always: bool) -> Iterator[Found]:
     for owner in owners(routine):
         for condition, line in owner.conditions:
             for one in settled(condition, limit_us):
-                if one.always is always:
+                if one.always is always and not _is_chosen(one):
                     whole = _settles(condition, always, limit_us)
                     effect = _effect(one, whole, isinstance(line, Rule))
                     yield _found(owner.steps if owner.name else (), one, effect)
+
+
+def _is_chosen(one: Settled) -> bool:
+    """Whether what was chosen settles it: other variants need it, and no sensor has a say."""
+    looked = [leaf for part in one.asked for leaf in leaves(part)]
+    return all(isinstance(leaf, ChoiceIs) for leaf in looked)
 
 
 def _found(steps: tuple[str, ...], one: Settled, effect: str) -> Found:

@@ -1,7 +1,7 @@
 """A plan and its robot as Java source files."""
 
 from planner.java.errors import CannotExport
-from planner.java.export import export
+from planner.java.export import export, export_tests
 from planner.java.manifest import (
     MANIFEST,
     NOTHING,
@@ -35,6 +35,7 @@ __all__ = [
     "Rename",
     "Unwritten",
     "export",
+    "export_tests",
     "in_order",
     "is_sealed",
     "lacking_in",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from importlib.resources import files
 from typing import Any
 
@@ -15,9 +16,11 @@ from planner.java.naming import checked_package
 from planner.java.op_mode_code import auto_code, sensor_check_code
 from planner.java.plan_code import plan_code
 from planner.java.robot_names import names_of, with_loose
+from planner.java.scenario_code import test_code
 from planner.java.seal import SAME_FOR_ALL, UNSEALED, file_name, sealed
 from planner.java.wording import comment, string
 from planner.model.robot import SensorKind
+from planner.model.scenario import Scenario
 
 _OURS = "To change it, change that file and export again. What a person changed here is left alone."
 _FIXED = "Every export writes it anew. What a person changed here is left alone."
@@ -43,20 +46,27 @@ def export(plan: Plan, package: str) -> dict[str, str]:
     return {f"{folder}/{path}": sealed(text) for path, text in written}
 
 
+def export_tests(plan: Plan, scenarios: tuple[Scenario, ...], package: str) -> dict[str, str]:
+    """The scenarios of a plan as JUnit 4 tests of its class, for the folder of a team's tests.
+
+    The rest is as for `export`, whose files they stand on; without scenarios there is no file.
+    """
+    checked_package(package)
+    check_exportable(plan)
+    if not scenarios:
+        return {}
+    folder = package.replace(".", "/")
+    written = sorted(_Exporter(plan, package).tests(scenarios))
+    return {f"{folder}/{path}": sealed(text) for path, text in written}
+
+
 class _Exporter:
     def __init__(self, plan: Plan, package: str) -> None:
         self.package = package
         self.plan = plan
         self.robot = plan.routine.robot
         self.names = names_of(self.robot)
-        self.environment = Environment(
-            loader=PackageLoader("planner.java", "templates"),
-            undefined=StrictUndefined,
-            autoescape=False,
-            trim_blocks=True,
-            lstrip_blocks=True,
-            keep_trailing_newline=True,
-        )
+        self.environment = _environment()
         self.routine_file = file_name(plan.routine.place)
         self.robot_file = file_name(self.robot.place)
 
@@ -78,6 +88,14 @@ class _Exporter:
         yield "opmodes/SensorCheck.java", self._text("SensorCheck", of_robot, _OURS, check=check)
         yield from self._cameras()
         yield from self._support()
+
+    def tests(self, scenarios: tuple[Scenario, ...]) -> Iterator[tuple[str, str]]:
+        """The same for the tests of the plan."""
+        code = plan_code(self.plan, self.names)
+        test = test_code(self.plan.routine, code, self.names, scenarios)
+        text = self._text("PlanTest", self.routine_file, _OURS, test=test)
+        yield f"plans/{test.type_name}.java", text
+        yield "plans/Rehearsal.java", self._fixed("tests/Rehearsal.java", _FIXED)
 
     def _text(self, template: str, source: str, about: str, **values: Any) -> str:
         body = self.environment.get_template(f"{template}.java.j2")
@@ -101,12 +119,28 @@ class _Exporter:
         colours = any(s.kind is SensorKind.COLOUR for s in self.robot.sensors.values())
         for path in SUPPORT if not colours else (*SUPPORT, *COLOUR_SUPPORT):
             about = _YOURS if path in _TUNABLE else _FIXED
-            fixed = files("planner.java").joinpath("support", path).read_text(encoding="utf-8")
-            text = self._header(SAME_FOR_ALL, about) + fixed
-            for room in ("plans", "mechanisms", "opmodes"):
-                text = text.replace(f"\npackage {room};", f"\npackage {self.package}.{room};")
-                text = text.replace(f"\nimport {room}.", f"\nimport {self.package}.{room}.")
-            yield path, text
+            yield path, self._fixed(path, about)
+
+    def _fixed(self, path: str, about: str) -> str:
+        fixed = files("planner.java").joinpath("support", path).read_text(encoding="utf-8")
+        text = self._header(SAME_FOR_ALL, about) + fixed
+        for room in ("plans", "mechanisms", "opmodes"):
+            text = text.replace(f"\npackage {room};", f"\npackage {self.package}.{room};")
+            text = text.replace(f"\nimport {room}.", f"\nimport {self.package}.{room}.")
+        return text
+
+
+@lru_cache
+def _environment() -> Environment:
+    """The templates, compiled once."""
+    return Environment(
+        loader=PackageLoader("planner.java", "templates"),
+        undefined=StrictUndefined,
+        autoescape=False,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
 
 
 SUPPORT = (

@@ -11,7 +11,7 @@ from planner.model.memory import Counter
 
 # A method holds at most 65535 bytes of code and a class at most 65535 constants (Java Virtual
 # Machine Specification, Java SE 8, sections 4.7.3 and 4.1). The enum of steps is filled by one
-# method, at about 25 bytes a step. These numbers stay well below; a test compiles them.
+# method, at 31 bytes a step. These numbers stay well below; a test compiles them.
 MOST_STEPS = 2000
 MOST_IN_A_STEP = 400
 MOST_IN_A_PLAN = 8000

@@ -333,7 +333,7 @@ class OwnerWriter:
 
 
 def _spoken(time_us: int, written: AfterExit | MatchExit) -> str:
-    """A time in words: what goes by a choice by its name, which says more than one of its values."""
+    """A time in words: by its name where a choice moves it."""
     if not written.chosen:
         return seconds_text(time_us)
     return written.setting or "the time that was chosen"

@@ -22,6 +22,7 @@ from planner.java.robot_names import RobotNames
 from planner.java.running_code import sent
 from planner.java.settings_code import OWN_CONSTANTS, setting_constants
 from planner.java.wording import comment, string
+from planner.java.wording import name as java_name
 from planner.java.wording import time as java_time
 from planner.model.routine import Given, Group, Routine, Step
 from planner.model.units import seconds_text
@@ -134,7 +135,8 @@ class _Writer:
         return StepCode(
             comment(f"{'finish' if step.is_finish else 'step'} {step.name}{title}"),
             self.constants[step.name],
-            string(step_label(step)),
+            java_name(step.name),
+            string(step.title),
             step.is_finish,
             self.own.enter(step.name),
             self.own.ask(step.name),
@@ -184,8 +186,3 @@ def step_constants(routine: Routine) -> dict[str, str]:
     """The constants of the steps, by step; none hides a constant of the plan itself."""
     taken = (*OWN_CONSTANTS, *setting_constants(routine).values())
     return distinct({name: name for name in routine.steps}, constant_name, "STEP", taken)
-
-
-def step_label(step: Step) -> str:
-    """A step in words, for the driver station's screen."""
-    return f"{step.name}: {step.title}" if step.title else step.name

@@ -161,7 +161,8 @@ class StepCode:
 
     comment: str
     constant: str
-    label: str
+    name: str
+    title: str
     is_finish: bool
     enter: str
     ask: str

@@ -32,9 +32,14 @@ def comment(text: str) -> str:
     return shown.replace("*/", "* /").replace("/*", "/ *")
 
 
-def string(text: str) -> str:
+def string(text: str, most: int = LONGEST_STRING) -> str:
     """A string literal, quotes included; everything outside of ASCII is escaped."""
-    return f'"{"".join(_in_string(ch) for ch in _cut(text, LONGEST_STRING))}"'
+    return f'"{"".join(_in_string(ch) for ch in _cut(text, most))}"'
+
+
+def name(text: str) -> str:
+    """A name of the plan as a string literal, never cut: two of them may begin alike."""
+    return string(text, len(text))
 
 
 def double(number: Fraction) -> str:

@@ -19,10 +19,10 @@ from java.java_tools import (
 )
 from java.playing import Bench, played
 from java.random_traces import Trace, random_traces
-from java.turned import CHOICES, TURNED, Turned
+from java.turned import CHOICES, RED, TURNED, Turned
 
 from planner.graph import Plan
-from planner.java import export
+from planner.java import export, export_tests
 from planner.pipeline import Checked, read_robot
 from planner.text import Source
 
@@ -60,7 +60,9 @@ def bench(
     """All exports compiled by one compiler and played by one Java machine."""
     folder = tmp_path_factory.mktemp("java")
     for name, one in demo.items():
-        write_java(folder / "src", export(one.plan, name.partition(".")[0]))
+        package, scenarios_of_it = name.partition(".")[0], one.plan.routine.scenarios
+        write_java(folder / "src", export(one.plan, package))
+        write_java(folder / "src", export_tests(one.plan, scenarios_of_it, package))
     write_java(folder / "src", export(choices_routine().plan, "variants"))
     for scenario in scenarios():
         write_java(folder / "src", exported(scenario.text, "played"))
@@ -74,10 +76,12 @@ def bench(
     sources = [HERE / "stubs", HERE / "bench", folder / "src"]
     for number, turned in enumerate(TURNED):
         write_java(folder / "src" / "turned", _turned(number, turned))
+    for number, turned in enumerate(RED):
+        write_java(folder / "src" / "turned", _red(number, turned, demo))
     # What is turned round may well leave something unused.
     compiled = compile_java(sources, folder / "classes", [folder / "src" / "turned"])
     if compiled.status != 0:
-        return Bench(compiled, {}, {}, {}, [], [], [], {})
+        return Bench(compiled, {}, {}, {}, [], [], [], {}, [])
     return played(compiled, scenarios(), traces, folder / "script.txt")
 
 
@@ -88,6 +92,14 @@ def _turned(number: int, turned: Turned) -> dict[str, str]:
         for path, text in _to_turn(turned.plan).items()
     }
     return {p: turned.of(t) if p.endswith("Plan.java") else t for p, t in files.items()}
+
+
+def _red(number: int, turned: Turned, demo: dict[str, Checked]) -> dict[str, str]:
+    """A plan of the gallery that is turned round, and its tests."""
+    package, plan = f"red{number}", demo[turned.plan].plan
+    files = {p: t for p, t in export(plan, package).items() if "/plans/" in p}
+    files = {p: turned.of(t) if p.endswith("Plan.java") else t for p, t in files.items()}
+    return files | export_tests(plan, plan.routine.scenarios, package)
 
 
 @lru_cache

@@ -20,6 +20,7 @@ from planner.pipeline import Checked, ReadRobot, check_routine, read_robot
 from planner.text import Source
 
 HERE = Path(__file__).resolve().parent
+ROUTINES = HERE.parent.parent / "routines"
 
 # Everything that the Eclipse compiler can warn of is an error, except:
 # - comments without tags, strings that are not marked as untranslated, fields without `this.`:

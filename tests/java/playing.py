@@ -45,6 +45,7 @@ class Bench:
     table_top: list[str]
     turned: dict[str, list[tuple[list[str], list[str]]]]
     """By what is turned round: what should have been said, and what was."""
+    unit_tests: list[str]
 
 
 def played(
@@ -79,7 +80,14 @@ def played(
             turned.rule: [(expected, next(answers)) for _, expected in runs]
             for turned, runs in zip(TURNED, against, strict=True)
         },
+        run_java(compiled.classes, "bench.UnitTests", *test_classes(compiled.classes)),
     )
+
+
+def test_classes(classes: Path) -> list[str]:
+    """The test classes among compiled ones."""
+    paths = sorted(classes.glob("*/plans/*PlanTest.class"))
+    return [".".join(path.relative_to(classes).with_suffix("").parts) for path in paths]
 
 
 def _against(

@@ -152,3 +152,12 @@ TURNED = (
     Turned("the earlier clock first", CHOICES, r" && \(matchExitToSettleTaken [^)]*\)[^)]*\)", ""),
     Turned("a time that is chosen", CHOICES, r"new Held\(this.delay\)", "new Held(seconds(1))"),
 )
+
+# Of the gallery: plans that no longer do what their scenarios demand.
+RED = (
+    Turned("the mirror", "beetle.either_end.routine", r"\? 0\.0 - number", "? number"),
+    Turned("a row of a table", "beetle.either_end.routine", r"12\.0 : 36\.0", "36.0 : 12.0"),
+    Turned("a command", "moth.first_lamp.routine", r"parts\.signalLight\(\)", "parts.signalDark()"),
+    Turned("a target", "moth.two_lamps.routine", r"enterRaise\(\"bumper", r'enterBackOff("bumper'),
+    Turned("a limit", "moth.first_tin.routine", r">= seconds\(5\)", ">= seconds(9)"),
+)

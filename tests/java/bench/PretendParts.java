@@ -66,7 +66,7 @@ final class PretendParts implements Bench.Player, InvocationHandler {
         boolean off = is("isOff");
         boolean entered = pass && !off && ((Double) call("secondsInStep")).doubleValue() == 0.0;
         if (entered) {
-            told.add(0, String.valueOf(call("step")));
+            told.add(0, ((Enum<?>) call("step")).name());
         }
         if (off && !wasOff) {
             told.add(is("wasCutOff") ? "cut off" : "off");

@@ -1,0 +1,314 @@
+package plans;
+
+import static org.junit.Assert.fail;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Collections;
+import java.util.Comparator;
+import java.util.List;
+
+/**
+ * Plays a plan on pretend sensors, one pass after the other, as a scenario says.
+ *
+ * At first every touch sensor is released, every switch open and every beam clear, no mechanism is
+ * done, cameras and colour sensors are unsure, and no number can be had; readings from the step's
+ * start begin at 0. A mechanism that is told something is not done any more.
+ */
+public abstract class Rehearsal {
+
+    private static final double NANOS_IN_A_SECOND = 1e9;
+
+    private final List<Fact> facts = new ArrayList<>();
+    private final List<Due> toCome = new ArrayList<>();
+    private final List<Number> countedFromStepStart = new ArrayList<>();
+    private final List<String> entered = new ArrayList<>();
+    private final List<String> names = new ArrayList<>();
+    private final List<String> given = new ArrayList<>();
+    private List<String> around = Collections.emptyList();
+    private long endedNanos;
+
+    // The plan.
+
+    protected abstract void pass(long nowNanos);
+
+    /** The plan's name of the step that it is in. */
+    protected abstract String step();
+
+    /** Whether the pass that was just made entered its step. */
+    protected abstract boolean hasJustEntered();
+
+    protected abstract boolean isFinished();
+
+    protected abstract boolean isOff();
+
+    protected abstract boolean wasCutOff();
+
+    /** Takes note of what the plan tells a mechanism. */
+    protected void gave(String command) {
+        given.add(command);
+    }
+
+    // What the sensors do.
+
+    /** What a pretend sensor says: a word, or whether something is so. */
+    public static final class Says<T> {
+
+        private T now;
+
+        public Says(T atFirst) {
+            now = atFirst;
+        }
+
+        public T now() {
+            return now;
+        }
+
+        public void set(T value) {
+            now = value;
+        }
+    }
+
+    /** The number that a pretend sensor gives. */
+    public static final class Number {
+
+        private double seen = Double.NaN;
+        private double before;
+
+        /** What it gives: from step to step it counts on. */
+        public double now() {
+            return before + seen;
+        }
+
+        private void startAgain() {
+            if (!Double.isNaN(seen)) {
+                before += seen;
+                seen = 0.0;
+            }
+        }
+    }
+
+    /** A number that the plan looks at from the start of its steps. */
+    protected Number fromStepStart() {
+        Number number = new Number();
+        number.seen = 0.0;
+        countedFromStepStart.add(number);
+        return number;
+    }
+
+    /** From that moment on the match clock on. */
+    public When at(long nanos) {
+        return new When("", nanos, nanos);
+    }
+
+    /** From one moment on the match clock to another. */
+    public When between(long startNanos, long endNanos) {
+        return new When("", startNanos, endNanos);
+    }
+
+    /** So long after each entry to a step. */
+    public When in(String step, long nanos) {
+        return new When(step, nanos, nanos);
+    }
+
+    /** From one moment after each entry to a step to another. */
+    public When in(String step, long startNanos, long endNanos) {
+        return new When(step, startNanos, endNanos);
+    }
+
+    /** A moment, or the time between two: what is the case then. */
+    public final class When {
+
+        private final String step;
+        private final long start;
+        private final long end;
+
+        When(String step, long start, long end) {
+            this.step = step;
+            this.start = start;
+            this.end = end;
+        }
+
+        public <T> void says(final Says<T> sensor, final T value) {
+            add(new Fact(step, start, end) {
+                @Override
+                void apply(long clock) {
+                    sensor.now = value;
+                }
+            });
+        }
+
+        public void gives(Number sensor, double value) {
+            goes(sensor, value, value);
+        }
+
+        public void cannotGive(Number sensor) {
+            goes(sensor, Double.NaN, Double.NaN);
+        }
+
+        /** Evenly from one number to another. */
+        public void goes(final Number sensor, final double from, final double to) {
+            add(new Fact(step, start, end) {
+                @Override
+                void apply(long clock) {
+                    long way = Math.min(clock, end) - start;
+                    sensor.seen = end == start ? to : from + (to - from) * way / (end - start);
+                }
+            });
+        }
+
+        private void add(Fact fact) {
+            facts.add(fact);
+            if (step.isEmpty()) {
+                toCome.add(new Due(0, fact));
+            }
+        }
+    }
+
+    /** Something that a sensor does at its time. */
+    private abstract static class Fact {
+
+        final String step;
+        final long start;
+        final long end;
+
+        Fact(String step, long start, long end) {
+            this.step = step;
+            this.start = start;
+            this.end = end;
+        }
+
+        abstract void apply(long clock);
+    }
+
+    /** A fact, and when its clock began. */
+    private static final class Due {
+
+        final long base;
+        final Fact fact;
+
+        Due(long base, Fact fact) {
+            this.base = base;
+            this.fact = fact;
+        }
+    }
+
+    // The run.
+
+    /** Plays the plan until it finishes or its limit cuts it off. */
+    public void play(long passNanos) {
+        for (long now = 0; !isFinished() && !isOff(); now += passNanos) {
+            apply(now);
+            pass(now);
+            if (!isOff() && hasJustEntered()) {
+                follow(now);
+            }
+            endedNanos = now;
+        }
+    }
+
+    private void apply(final long now) {
+        List<Due> inOrder = new ArrayList<>(toCome);
+        Collections.sort(inOrder, new Comparator<Due>() {
+            @Override
+            public int compare(Due one, Due other) {
+                return Long.compare(one.base + one.fact.start, other.base + other.fact.start);
+            }
+        });
+        toCome.clear();
+        for (Due due : inOrder) {
+            long clock = now - due.base;
+            if (clock >= due.fact.start) {
+                due.fact.apply(clock);
+            }
+            if (clock < due.fact.start || clock < due.fact.end) {
+                toCome.add(due);
+            }
+        }
+    }
+
+    /** A step that is entered brings its own facts, and those of the step that was left are over. */
+    private void follow(long now) {
+        entered.add(step());
+        List<String> path = Arrays.asList(step().split("\\."));
+        List<String> outer = path.subList(0, path.size() - 1);
+        List<String> stay = new ArrayList<>(outer);
+        stay.retainAll(around);
+        for (String name : path) {
+            if (!stay.contains(name)) {
+                names.add(name);
+            }
+        }
+        List<Due> before = new ArrayList<>(toCome);
+        toCome.clear();
+        for (Due due : before) {
+            if (due.fact.step.isEmpty() || stay.contains(due.fact.step)) {
+                toCome.add(due);
+            }
+        }
+        for (Fact fact : facts) {
+            if (path.contains(fact.step) && !stay.contains(fact.step)) {
+                toCome.add(new Due(now, fact));
+            }
+        }
+        around = outer;
+        for (Number number : countedFromStepStart) {
+            number.startAgain();
+        }
+    }
+
+    // What must be seen.
+
+    /** The steps were entered in this order, others perhaps in between. */
+    public void mustVisit(String... steps) {
+        int found = 0;
+        for (String name : names) {
+            if (found < steps.length && steps[found].equals(name)) {
+                found++;
+            }
+        }
+        if (found < steps.length) {
+            fail(steps[found] + " was not entered in its turn; the way was " + entered);
+        }
+    }
+
+    /** The run ended in that finish. */
+    public void mustFinish(String finish) {
+        mustFinish(finish, Long.MAX_VALUE);
+    }
+
+    /** The run ended in that finish, by that time on the match clock. */
+    public void mustFinish(String finish, long byNanos) {
+        if (wasCutOff() || !step().equals(finish)) {
+            fail("the run ended in " + step() + " at " + ended() + ", not in " + finish);
+        }
+        if (endedNanos > byNanos) {
+            fail(finish + " was reached only at " + ended());
+        }
+    }
+
+    /** The routine's limit ended the run outside of a finish. */
+    public void mustBeCutOff() {
+        if (!wasCutOff()) {
+            fail("the run finished in " + step() + " at " + ended());
+        }
+    }
+
+    /** A command was sent at some time. */
+    public void mustGive(String command) {
+        if (!given.contains(command)) {
+            fail(command + " was never given; the way was " + entered);
+        }
+    }
+
+    /** A command was never sent. */
+    public void mustNotGive(String command) {
+        if (given.contains(command)) {
+            fail(command + " was given; the way was " + entered);
+        }
+    }
+
+    private String ended() {
+        return endedNanos / NANOS_IN_A_SECOND + " s";
+    }
+}

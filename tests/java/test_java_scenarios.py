@@ -1,0 +1,39 @@
+"""A routine's scenarios as unit tests of its plan: what a team runs in its own project."""
+
+from __future__ import annotations
+
+import pytest
+from java.playing import Bench
+from java.turned import RED
+
+from planner.java import export_tests
+from planner.pipeline import Checked
+
+
+def _of(bench: Bench, package: str) -> list[str]:
+    return [line for line in bench.unit_tests if line.startswith(f"{package}.")]
+
+
+def test_every_scenario_passes(bench: Bench, demo: dict[str, Checked]) -> None:
+    """Every scenario of the demo routines and the gallery is a test, and passes on the plan."""
+    count = sum(len(checked.plan.routine.scenarios) for checked in demo.values())
+    went = [line for package in ("moth", "beetle") for line in _of(bench, package)]
+
+    assert count > 30
+    assert count == len(went)
+    assert [] == [line for line in went if not line.endswith(" passed")]
+
+
+@pytest.mark.parametrize("number", range(len(RED)), ids=lambda number: RED[number].rule)
+def test_a_changed_plan_fails(number: int, bench: Bench) -> None:
+    """The tests of a plan that no longer does what it says turn red, and say what was seen."""
+    went = _of(bench, f"red{number}")
+    failed = [line for line in went if " failed: " in line]
+
+    assert [] != failed
+    assert [] == [line for line in failed if line.endswith("null")]
+
+
+def test_without_scenarios_there_is_no_test(demo: dict[str, Checked]) -> None:
+    """A routine without scenarios gives no test class that could not fail."""
+    assert {} == export_tests(demo["moth.first_lamp.routine"].plan, (), "team")

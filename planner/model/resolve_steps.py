@@ -21,10 +21,8 @@ from planner.model.resolve_condition import ConditionResolver
 from planner.model.resolve_memory import counting_of, remember_of
 from planner.model.robot import Robot
 from planner.model.routine import (
-    AfterExit,
     Count,
     Group,
-    MatchExit,
     Named,
     Rule,
     Step,
@@ -35,8 +33,9 @@ from planner.model.scopes import (
     Lead,
     Parts,
     Scope,
+    after_exit,
     call_of,
-    leading,
+    match_exit,
     owned,
     settings_of,
     spoken_call,
@@ -346,15 +345,7 @@ class StepResolver:
                 case n.After(value, target):
                     time, lead = commands.time(value, "a time limit"), self._counted(scope, target)
                     if time and lead.step:
-                        after = AfterExit(
-                            time.us,
-                            lead.step,
-                            lead.count,
-                            place,
-                            time.setting,
-                            chosen=time.chosen,
-                        )
-                        parts.afters.append(leading(after, lead))
+                        parts.afters.append(after_exit(time, lead, place))
                 case n.MatchExit(value, name):
                     time, lead = commands.time(value, "the match clock"), self._lead(scope, name)
                     if lead.count:
@@ -362,16 +353,7 @@ class StepResolver:
                     number = len(parts.match_exits) + 1
                     room = room_for_match_exit(self.ledger, number, place)
                     if time and lead.step and room and group:
-                        match_exit = MatchExit(
-                            time.us,
-                            lead.step,
-                            place,
-                            time.setting,
-                            group,
-                            lead.restarts,
-                            chosen=time.chosen,
-                        )
-                        parts.match_exits.append(match_exit)
+                        parts.match_exits.append(match_exit(time, lead, place, group))
                 case n.Whenever() as written:
                     rule = self.rule(conditions, commands, written, place)
                     parts.rules.extend([rule] if rule else [])

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from planner.model.declared import Declared
 from planner.model.ledger import Ledger
 from planner.model.memory import Computed, Counting, Number, Remember, Stand
+from planner.model.numbers import Time
 from planner.model.resolve_lanes import Lanes
 from planner.model.robot import Parameter
 from planner.model.routine import (
@@ -173,9 +174,24 @@ def owned(lead: Lead, counter: str, owner: str, ended: Place, caller: str) -> Le
     return replace(lead, count=count)
 
 
-def leading(after: AfterExit, lead: Lead) -> AfterExit:
-    """A time limit that ends a task."""
-    return replace(after, restarts=lead.restarts, ended=lead.ended)
+def after_exit(time: Time, lead: Lead, place: Place) -> AfterExit:
+    """A time limit as a line gives it."""
+    return AfterExit(
+        time.us,
+        lead.step,
+        lead.count,
+        place,
+        time.setting,
+        lead.restarts,
+        lead.ended,
+        chosen=time.chosen,
+    )
+
+
+def match_exit(time: Time, lead: Lead, place: Place, group: str) -> MatchExit:
+    """The match-clock exit of a group as a line gives it."""
+    chosen = time.chosen
+    return MatchExit(time.us, lead.step, place, time.setting, group, lead.restarts, chosen=chosen)
 
 
 def times_of(ledger: Ledger, written: n.Name) -> int | None:

@@ -22,17 +22,28 @@ from java.random_traces import Trace, random_traces
 from java.turned import CHOICES, RED, TURNED, Turned
 
 from planner.graph import Plan
-from planner.java import export, export_tests
+from planner.java import CannotExport, export, export_tests
+from planner.java.limits import check_exportable
 from planner.pipeline import Checked, read_robot
 from planner.text import Source
 
 
 @pytest.fixture(scope="session")
 def demo() -> dict[str, Checked]:
-    """Every demo routine and every routine of the gallery, by package and file name."""
+    """Every demo routine and every one of the gallery that has Java, by package and file name."""
     return {
-        f"{checked(name).plan.routine.robot.name}.{name}.routine": checked(name) for name in NAMES
+        f"{checked(name).plan.routine.robot.name}.{name}.routine": checked(name)
+        for name in NAMES
+        if _has_java(checked(name).plan)
     }
+
+
+def _has_java(plan: Plan) -> bool:
+    try:
+        check_exportable(plan)
+    except CannotExport:
+        return False
+    return True
 
 
 @pytest.fixture(scope="session")

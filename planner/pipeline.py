@@ -328,7 +328,19 @@ def export(checked: Checked, package: str) -> dict[str, str]:
     """
     from planner.java import export as to_java
 
+    _stop_at_errors(checked)
+    return dict(to_java(checked.plan, package))
+
+
+def export_tests(checked: Checked, scenarios: Iterable[Scenario], package: str) -> dict[str, str]:
+    """Scenarios as unit tests of the plan's Java, by path as for `export`; raises as it does."""
+    from planner.java import export_tests as to_tests
+
+    _stop_at_errors(checked)
+    return dict(to_tests(checked.plan, tuple(scenarios), package))
+
+
+def _stop_at_errors(checked: Checked) -> None:
     wired = check_robot(checked.robot) if checked.robot else ()
     if checked.has_errors or any(finding.severity is Severity.ERROR for finding in wired):
         raise ValueError("a plan with errors, or for a robot file with errors, is not exported")
-    return dict(to_java(checked.plan, package))

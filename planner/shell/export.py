@@ -21,6 +21,7 @@ from planner.java import (
 )
 from planner.pipeline import Checked, check_robot
 from planner.report import as_text, counted
+from planner.shell.export_tests import scenario_errors, tests_project
 from planner.shell.exported import News, Outcome, agreed, differences, told
 from planner.shell.project import Fate, Project
 from planner.shell.robots import Robots, one_routine
@@ -38,6 +39,12 @@ from planner.shell.walk import ROUTINE, plans_in
     help="The folder of the Java sources; the package's folders are made in it.",
 )
 @click.option("--package", required=True, help="The Java package, such as club.lantern.auto.")
+@click.option(
+    "--tests",
+    type=Path,
+    metavar="FOLDER",
+    help="The folder of the project's tests: every scenario becomes a JUnit 4 test there.",
+)
 @click.option(
     "--check",
     is_flag=True,
@@ -57,6 +64,7 @@ def export(
     paths: tuple[Path, ...],
     into: Path,
     package: str,
+    tests: Path | None,
     check: bool,
     dry_run: bool,
     renamed: tuple[tuple[str, str], ...],
@@ -72,6 +80,7 @@ def export(
     Examples:
       planner export lantern.routine --into robot/src/main/java --package club.lantern.auto
       planner export plans --into robot/src/main/java --package club.lantern.auto --check
+      planner export plans --into src/main/java --tests src/test/java --package club.auto
 
     First run: wheels off the ground, eye protection, hands clear, one person on the stop button.
 
@@ -83,18 +92,20 @@ def export(
     routines = _routines(paths)
     shelf = Robots()
     checked = {path: one_routine(path, shelf) for path in routines}
-    _stop_at_errors(ctx, checked)
+    _stop_at_errors(ctx, checked, bool(tests))
     sources, manifest = _exported(checked.values(), package)
-    project = Project(into, package, sources, manifest, renamed)
-    outcomes = {project.paths[name]: _outcome(project, name) for name in sources}
-    outcomes[project.manifest] = Outcome(project.manifest_fate)
-    news = _news(project, routines)
+    projects = [Project(into, package, sources, manifest, renamed)]
+    if tests:
+        projects.append(tests_project(checked, tests, into, package, renamed))
+    outcomes = _outcomes(projects)
+    news = _news(projects, routines)
     if check:
         differing = differences(outcomes, news.behind)
         say(differing or agreed(outcomes))
         ctx.exit(1 if differing else 0)
     if not dry_run:
-        project.write()
+        for project in projects:
+            project.write()
     say(told(outcomes, news))
     if dry_run:
         say("\nThis was a dry run: nothing was written.\n")
@@ -120,13 +131,14 @@ def _of_folder(folder: Path) -> list[Path]:
     return plans.routines
 
 
-def _stop_at_errors(ctx: click.Context, plans: Mapping[Path, Checked]) -> None:
+def _stop_at_errors(ctx: click.Context, plans: Mapping[Path, Checked], tests: bool) -> None:
     """Shows the errors of plans and their robot files; there is no way past them."""
     errors: dict[Path, list[Finding]] = {}
     for path, checked in plans.items():
         of_robot = check_robot(checked.robot) if checked.robot else ()
         found = [f for f in (*of_robot, *checked.findings) if f.severity is Severity.ERROR]
         errors |= {path: found} if found else {}
+    errors |= scenario_errors(plans) if tests and not errors else {}
     if errors:
         say(as_text(dict.fromkeys(f for found in errors.values() for f in found), screen()))
         numbers = [f"{path} has {counted(len(found), 'error')}" for path, found in errors.items()]
@@ -161,6 +173,15 @@ def _stop_at_two(path: str, one: str, other: str) -> None:
         )
 
 
+def _outcomes(projects: Sequence[Project]) -> dict[Path, Outcome]:
+    """What becomes of each file, by its path."""
+    outcomes: dict[Path, Outcome] = {}
+    for project in projects:
+        outcomes |= {project.paths[name]: _outcome(project, name) for name in project.sources}
+        outcomes[project.manifest] = Outcome(project.manifest_fate)
+    return outcomes
+
+
 def _outcome(project: Project, name: str) -> Outcome:
     """What is left to do in a file, whoever wrote it."""
     fate, text = project.fates[name], project.sources[name]
@@ -176,14 +197,15 @@ def _outcome(project: Project, name: str) -> Outcome:
     )
 
 
-def _news(project: Project, routines: Sequence[Path]) -> News:
+def _news(projects: Sequence[Project], routines: Sequence[Path]) -> News:
+    project, *tests = projects
     others = project.others()
     return News(
         len(routines),
         project.renamed(),
         {name: project.made_of(name) for name in others if not _is_around(name, routines)},
         [name for name in others if _is_around(name, routines) and project.is_behind(name)],
-        project.left_over(),
+        [*project.left_over(), *(path for one in tests for path in one.left_over())],
     )
 
 

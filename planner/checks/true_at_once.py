@@ -1,10 +1,13 @@
 """What it finds
-    An exit that is true in the first look already: it asks whether a reading that counts from the
-    start of the step is still where it began.
+    An exit that is true in the first look already, whatever is read: it asks whether a reading that
+    counts from the start of the step is still where it began, or whether something has not lasted
+    for a time yet.
 
 Why it matters on the field
-    The reading is 0 when the step begins, so the step is over before the robot has moved. Most
-    often the sign or the comparison is the wrong way round.
+    The reading is 0 when the step begins, and nothing has lasted, so the step is over before the
+    robot has moved. Most often the sign or the comparison is the wrong way round, or `not` stands
+    in front of a `for`: `not tin_gate broken for 0.3 s` is true at once, while
+    `(not tin_gate broken) for 0.3 s` waits.
 
 Example
     start Back
@@ -28,6 +31,7 @@ Instead
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from planner.checks.advice import some
 from planner.checks.case import Case, Found
@@ -35,7 +39,7 @@ from planner.checks.limits import limit_is_known
 from planner.checks.truth import begins_true, settled
 from planner.graph.atoms import counts_from_entry
 from planner.graph.owners import Owner, owners
-from planner.model.condition import Compare, Condition, Not, Within, leaves
+from planner.model.condition import Compare, Condition, Held, Looks, Not, Within, leaves
 from planner.model.routine import Rule, WhenExit
 from planner.model.spoken import spoken_condition
 
@@ -66,16 +70,21 @@ def _found(owner: Owner, condition: Condition, line: WhenExit | Rule) -> Found:
     counting = _counting(condition)
     group = "group" if owner.is_group else "step"
     effect = "The command is given" if isinstance(line, Rule) else f"The {group} is left"
-    begins = "begins" if len(counting) == 1 else "begin"
     spoken = spoken_condition(condition)
     return Found(
         next(leaves(condition)).place,
         f"`{spoken}` is true as soon as `{owner.name}` begins",
-        f"{some(counting)} {begins} at 0 with the {group}. {effect} at the first look, before "
-        "anything has moved.",
+        f"{_reason(counting, group)} {effect} at the first look, before anything has moved.",
         _way_out(condition),
         steps=owner.steps,
     )
+
+
+def _reason(counting: list[str], group: str) -> str:
+    if not counting:
+        return f"Nothing has lasted yet when the {group} begins, and `not` turns that into true."
+    begins = "begins" if len(counting) == 1 else "begin"
+    return f"{some(counting)} {begins} at 0 with the {group}."
 
 
 _OTHER_WAY = {"<": ">", "<=": ">=", ">": "<", ">=": "<="}
@@ -83,6 +92,9 @@ _OTHER_WAY = {"<": ">", "<=": ">=", ">": "<", ">=": "<="}
 
 def _way_out(condition: Condition) -> str:
     asked = condition.part if isinstance(condition, Not) else condition
+    if isinstance(condition, Not) and isinstance(asked, Held | Looks):
+        meant = replace(asked, part=Not(asked.part))
+        return f"Perhaps you mean `{spoken_condition(meant)}`."
     if isinstance(condition, Not):
         return f"Leave out `not`: `{spoken_condition(asked)}`."
     if isinstance(asked, Compare):

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from planner.graph.atoms import Asking, Assumed, counts_from_entry
 from planner.graph.cells import holds, values_of
 from planner.graph.possible import always_true, can_be_true, together
+from planner.graph.visits import remembers
 from planner.model.condition import (
     All,
     Any,
@@ -47,9 +48,10 @@ def settled(condition: Condition, limit_us: int | None = None) -> Iterator[Settl
 
 
 def begins_true(condition: Condition, owner: str, limit_us: int | None = None) -> bool:
-    """Whether readings that count from the entry of a step or group make it true before they have
-    counted anything, whatever else is read."""
-    if not owner or not any(counts_from_entry(leaf) for leaf in leaves(condition)):
+    """Whether a condition is true at the first look of a step or group, whatever is read: before
+    what counts from the entry has counted anything, and before anything has lasted."""
+    counting = any(counts_from_entry(leaf) for leaf in leaves(condition))
+    if not owner or not (counting or remembers(condition)):
         return False
     at_start = Assumed(limit_us, readable=True, at_start=True)
     return together((), [Asking(condition, owner)], (owner,), at_start).never

@@ -70,7 +70,8 @@ class Assumed:
     readable: bool = False
     """Whether everything can be read, but what a condition asks for being `unreadable`."""
     at_start: bool = False
-    """Whether readings from the step's start are where they began, at 0."""
+    """Whether it is the first look: readings from the step's start are where they began, at 0, and
+    nothing has lasted yet."""
     given: Mapping[Key, Cell] = field(default_factory=dict)
     """The values of some keys, where they are known."""
 
@@ -200,9 +201,15 @@ class Atoms:
                 found = _remembered(key)
             case Steady(source, _, _, place):
                 found = _held(key, self._readable(Unreadable(source, place), owner))
-        self.domains[key] = self._any_answer() if isinstance(condition, Looks) else (True, False)
+        self.domains[key] = self._remembered_values(condition)
         self.memories[key] = (condition, owner, found)
         return found
+
+    def _remembered_values(self, condition: Memory) -> tuple[Cell, ...]:
+        if not isinstance(condition, Looks):
+            return (False,) if self._assumed.at_start else (True, False)
+        first = self._assumed.at_start and condition.least > 1
+        return (FALSE,) if first else self._any_answer()
 
     def _readable(self, twin: Unreadable, owner: str) -> Answer:
         """True where a number can be read, else unknown."""

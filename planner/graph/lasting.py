@@ -217,7 +217,9 @@ def _carried(plan: Plan, sources: list[tuple[str, Given, Rule | None]]) -> Itera
         if number in told or (rule and (step not in playable or plan.step(step).is_finish)):
             continue
         others = (other for other in rules_around(plan.routine, step) if other is not rule)
-        if any(other.given.mechanism.name == given.mechanism.name for other in others):
+        # One rule may be there to end what another has begun. A step's own command needs no rule
+        # to go on, and no run need make a rule speak.
+        if rule and any(other.given.mechanism.name == given.mechanism.name for other in others):
             continue
         key = (given.mechanism.name, number)
         if key not in to_finish:
@@ -247,7 +249,8 @@ def _silent(plan: Plan, mechanism: str, but: Rule | None = None) -> set[str]:
     speaking = {
         name
         for name in plan.routine.steps
-        if any(
+        if but
+        and any(
             rule is not but and rule.given.mechanism.name == mechanism
             for rule in rules_around(plan.routine, name)
         )

@@ -1,0 +1,97 @@
+"""What mechanisms do where: limit switches, lanes, and ways with and without a command."""
+
+from __future__ import annotations
+
+import pytest
+from demo import check_text, names_of
+
+LIFT = """robot crane
+hub main
+  motor 0 lift_motor
+  digital 1 lift_floor SENSOR
+mechanism lift
+  uses lift_motor, lift_floor
+  command lower LASTS
+    lift_motor at -30 %
+"""
+DOWN = """routine down
+robot crane
+limit 30 s
+start Lower
+step Lower
+  COMMAND
+  when lift_floor STATE, go to Rest
+  after 2 s, go to GiveUp
+step Rest
+  after 1 s, go to Parked
+finish Parked
+  lift stop
+finish GiveUp
+  lift stop
+"""
+
+
+@pytest.mark.parametrize(
+    ("sensor", "lasts", "command", "state", "expected"),
+    [
+        ("switch", "holds", "lift lower", "closed", True),
+        ("switch", "runs", "keep lift lower", "closed", True),
+        # The command ends with its step.
+        ("switch", "runs", "lift lower", "closed", False),
+        # Away from the end of the way there is no reason to stop.
+        ("switch", "holds", "lift lower", "open", False),
+        ("touch", "holds", "lift lower", "pressed", True),
+        # A robot that leans against a wall has a touch sensor and `keep`.
+        ("touch", "runs", "keep lift lower", "pressed", False),
+    ],
+)
+def test_a_limit_switch_stops_its_motor(
+    sensor: str, lasts: str, command: str, state: str, expected: bool
+) -> None:
+    """Where the motor goes on behind the exit at the end of the way, the switch stops nothing."""
+    robot = LIFT.replace("SENSOR", sensor).replace("LASTS", lasts)
+    plan = DOWN.replace("COMMAND", command).replace("STATE", state)
+    assert expected == ("limit-switch-stops-nothing" in names_of(check_text(plan, robot)))
+
+
+LANES = """start Carry
+together Carry
+  when JOINED, go to Place
+  after 6 s, go to GiveUp
+  lane wheels
+    step Drive
+      drive forward 40 %
+      when bumper pressed, go to done
+      after 4 s, go to done
+  lane lifting
+    step Wait
+      when range_front < 30 cm, go to Lift
+      after 4 s, go to TARGET
+    step Lift
+      arm to 1200 ticks
+      when tin_gate broken, go to done
+      after 3 s, go to done
+step Place
+  when arm done, go to Lit
+  after 3 s, go to GiveUp
+finish Lit
+finish GiveUp
+"""
+
+
+@pytest.mark.parametrize(
+    ("joined", "target", "expected"),
+    [
+        ("all lanes done", "Lift", False),
+        ("lane lifting done", "Lift", False),
+        # One way through the lane says nothing to the arm, and so does a block left before.
+        ("all lanes done", "done", True),
+        ("lane wheels done", "Lift", True),
+    ],
+)
+def test_what_a_lane_has_told_goes_on_behind_its_block(
+    joined: str, target: str, expected: bool
+) -> None:
+    """M8: when a lane has come to its end, all that each way through it commands is in force."""
+    text = LANES.replace("JOINED", joined).replace("TARGET", target)
+    assert expected == ("command-missing-on-a-way" in names_of(check_text(text)))

@@ -18,6 +18,7 @@ from planner.java.plan_code import plan_code
 from planner.java.robot_names import names_of, with_loose
 from planner.java.scenario_code import test_code
 from planner.java.seal import SAME_FOR_ALL, UNSEALED, file_name, sealed
+from planner.java.wiring_code import expected_of, imports_of
 from planner.java.wording import comment, string
 from planner.model.robot import SensorKind
 from planner.model.scenario import Scenario
@@ -85,6 +86,9 @@ class _Exporter:
             text = self._text("Mechanism", of_robot, _YOURS, mechanism=mechanism)
             yield f"mechanisms/{mechanism.type_name}.java", text
         yield f"opmodes/{auto.type_name}.java", self._text("Auto", of_routine, _YOURS, auto=auto)
+        expected = expected_of(self.robot, self.names)
+        values = {"devices": expected, "imports": imports_of(expected)}
+        yield CONFIGURATION, self._text("Configuration", of_robot, _OURS, **values)
         yield "opmodes/SensorCheck.java", self._text("SensorCheck", of_robot, _OURS, check=check)
         yield from self._cameras()
         yield from self._support()
@@ -143,10 +147,13 @@ def _environment() -> Environment:
     )
 
 
+CONFIGURATION = "opmodes/Configuration.java"
 SUPPORT = (
     "mechanisms/Percent.java",
     "opmodes/Choices.java",
+    "opmodes/Safely.java",
     "opmodes/TryOut.java",
+    "opmodes/Wiring.java",
     "opmodes/Words.java",
     "plans/Held.java",
     "plans/Looks.java",

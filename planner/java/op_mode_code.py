@@ -27,6 +27,8 @@ class Part:
     moves: bool
     off_call: str
     """The call that switches all of it off where stopping may not; empty where it does."""
+    off_name: str
+    """The method that switches all of it off, as something that can be called later."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +187,8 @@ def _owner(source: Source, names: RobotNames) -> str:
 def _part(names: RobotNames, code: MechanismCode) -> Part:
     own = names.mechanisms[code.key]
     off_call = "" if code.off_method == "stop" else f"{own.variable}.{code.off_method}();"
-    return Part(own.type_name, own.variable, code.moves, off_call)
+    off_name = f"{own.variable}::{code.off_method}"
+    return Part(own.type_name, own.variable, code.moves, off_call, off_name)
 
 
 def _shown(source: Source, names: RobotNames, mechanisms: dict[str, MechanismCode]) -> Shown:

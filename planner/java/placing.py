@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from enum import IntEnum
 
-from planner.java.export import COLOUR_SUPPORT, SUPPORT
+from planner.java.export import COLOUR_SUPPORT, CONFIGURATION, SUPPORT
 
 
 class Stand(IntEnum):
@@ -22,7 +22,7 @@ class Stand(IntEnum):
     PARTS = 1
     """What mechanisms stand on."""
     MIDDLE = 2
-    """Plans and mechanisms; neither knows of the other."""
+    """Plans, mechanisms and the names on the hub; none knows of the others."""
     TOP = 3
     """Op modes, and whatever else calls a plan."""
 
@@ -34,6 +34,8 @@ def stand_of(path: str) -> Stand:
         return Stand.MIDDLE if name.endswith("Plan.java") else Stand.VALUES
     if path in (*SUPPORT, *COLOUR_SUPPORT):
         return Stand.PARTS
+    if path == CONFIGURATION:
+        return Stand.MIDDLE
     if folder == "mechanisms":
         return Stand.PARTS if name.endswith("Camera.java") else Stand.MIDDLE
     return Stand.TOP

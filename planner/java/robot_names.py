@@ -35,15 +35,16 @@ LOOSE = "loose sensors"
 
 # Types that the generated files import or that Java always knows.
 _TYPES = names_in(
-    "Autonomous CRServo Colour ColourSorter DcMotor DcMotorSimple DigitalChannel DistanceSensor "
-    "DistanceUnit AngleUnit AnalogInput Double HardwareMap IMU LED Latest LynxModule Math "
-    "NormalizedColorSensor NormalizedRGBA Object OpMode Override Percent RevHubOrientationOnRobot "
-    "RobotParts SensorCheck Servo String SuppressWarnings System TeleOp Telemetry TryOut Words"
+    "AnalogInput AngleUnit ArrayList Autonomous CRServo Choices Colour ColourSorter Configuration "
+    "DcMotor DcMotorSimple DigitalChannel DistanceSensor DistanceUnit Double HardwareMap IMU LED "
+    "Latest List LynxModule Math NormalizedColorSensor NormalizedRGBA Object OpMode Override "
+    "Percent RevHubOrientationOnRobot RobotParts RuntimeException Safely SensorCheck Servo String "
+    "SuppressWarnings System TeleOp Telemetry TryOut Wiring Words"
 )
 # Fields that the op modes have or inherit.
 OP_MODE_FIELDS = names_in(
-    "choices chosen gamepad1 gamepad2 hardwareMap hubs internalOpModeServices plan ready telemetry "
-    "time tryOut"
+    "choices chosen failure gamepad1 gamepad2 hardwareMap hubs internalOpModeServices plan ready "
+    "telemetry time trouble troubles tryOut"
 )
 _MECHANISM_METHODS = OBJECT_METHODS | names_in("init isDone stop switchOff update")
 _MECHANISM_FIELDS = frozenset({"hardwareMap", "latest"})

@@ -31,4 +31,5 @@ def test_colours(index: int, bench: Bench) -> None:
 
 
 def _timeless(line: str) -> str:
+    line = re.sub(r"\(\w+\.java:\d+\)", "(...)", line)
     return re.sub(r"\[(time in step|match time): [^\]]*\]", r"[\1: ...]", line)

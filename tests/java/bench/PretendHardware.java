@@ -3,6 +3,7 @@ package bench;
 import com.qualcomm.hardware.lynx.LynxModule;
 import com.qualcomm.robotcore.eventloop.opmode.OpMode;
 import com.qualcomm.robotcore.hardware.Gamepad;
+import com.qualcomm.robotcore.hardware.HardwareDevice;
 import com.qualcomm.robotcore.hardware.HardwareMap;
 import com.qualcomm.robotcore.hardware.LED;
 import com.qualcomm.robotcore.hardware.NormalizedRGBA;
@@ -14,6 +15,7 @@ import java.lang.reflect.Proxy;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.Set;
 import org.firstinspires.ftc.robotcore.external.Telemetry;
 import org.firstinspires.ftc.robotcore.external.navigation.AngleUnit;
 import org.firstinspires.ftc.robotcore.external.navigation.YawPitchRollAngles;
@@ -62,9 +64,32 @@ final class PretendHardware extends HardwareMap implements Bench.Player {
         return type.cast(device);
     }
 
+    /** "missing=NAME,NAME" are not there, "other=NAME,NAME" are devices of another kind. */
+    @Override
+    public <T> T tryGet(Class<? extends T> type, String name) {
+        boolean other = values.list("other").contains(name);
+        if (values.list("missing").contains(name) || other && type != HardwareDevice.class) {
+            return null;
+        }
+        return type.cast(type == LED.class ? new Lamp(name) : proxy(type, (proxy, method, arguments)
+                -> null));
+    }
+
     @Override
     public <T> List<T> getAll(Class<? extends T> type) {
-        return Collections.singletonList(type.cast(new Hub()));
+        if (type != HardwareDevice.class) {
+            return Collections.singletonList(type.cast(new Hub()));
+        }
+        List<T> devices = new ArrayList<>();
+        for (String name : values.list("named")) {
+            devices.add(type.cast(new Lamp(name)));
+        }
+        return devices;
+    }
+
+    @Override
+    public Set<String> getNamesOf(HardwareDevice device) {
+        return Collections.singleton(((Lamp) device).name);
     }
 
     private static Object proxy(Class<?> type, InvocationHandler handler) {
@@ -82,6 +107,10 @@ final class PretendHardware extends HardwareMap implements Bench.Player {
 
     private Object device(String name, Method method, Object[] arguments) {
         String key = name + "." + method.getName();
+        // A wire that breaks: "broken=left_wheels.setPower".
+        if (values.list("broken").contains(key)) {
+            throw new IllegalStateException(key + " is broken");
+        }
         if (method.getReturnType() == void.class) {
             log.add(key + "(" + Words.joined(arguments) + ")");
             return null;

@@ -1,6 +1,8 @@
 package bench;
 
+import java.util.Arrays;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
 
 /** What pretend sensors say, by name, as text until somebody asks. */
@@ -13,6 +15,11 @@ final class Values {
             int equals = words[i].indexOf('=');
             texts.put(words[i].substring(0, equals), words[i].substring(equals + 1));
         }
+    }
+
+    /** A list of names, with commas between them; empty where nothing was set. */
+    List<String> list(String name) {
+        return Arrays.asList(texts.getOrDefault(name, "").split(","));
     }
 
     Object get(String name, Class<?> type) {

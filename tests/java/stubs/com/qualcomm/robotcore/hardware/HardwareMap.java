@@ -2,6 +2,7 @@ package com.qualcomm.robotcore.hardware;
 
 import java.util.Collections;
 import java.util.List;
+import java.util.Set;
 
 /** Signatures only; a test puts its own devices in. */
 public class HardwareMap {
@@ -15,5 +16,9 @@ public class HardwareMap {
 
     public <T> List<T> getAll(Class<? extends T> classOrInterface) {
         return Collections.emptyList();
+    }
+
+    public Set<String> getNamesOf(HardwareDevice device) {
+        return Collections.emptySet();
     }
 }

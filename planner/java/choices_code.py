@@ -21,8 +21,8 @@ TURNED_ROUND = "turnedRound"
 
 # Types that a plan class has, imports, or shares a package with.
 _TYPES = names_in(
-    "Colour Double Held Looks Math Numbers Object Once Order Override Parts RunsFor Steady Step "
-    "String Times"
+    "Colour Double Held Looks Math Numbers Object Once Order Override Parts RunLog RunsFor Screen "
+    "Steady Step String Times Watched"
 )
 
 

@@ -151,6 +151,8 @@ CONFIGURATION = "opmodes/Configuration.java"
 SUPPORT = (
     "mechanisms/Percent.java",
     "opmodes/Choices.java",
+    "opmodes/LogFile.java",
+    "opmodes/Readings.java",
     "opmodes/Safely.java",
     "opmodes/TryOut.java",
     "opmodes/Wiring.java",
@@ -159,8 +161,10 @@ SUPPORT = (
     "plans/Looks.java",
     "plans/Numbers.java",
     "plans/Once.java",
+    "plans/RunLog.java",
     "plans/Steady.java",
     "plans/Times.java",
+    "plans/Watched.java",
 )
 COLOUR_SUPPORT = ("mechanisms/ColourSorter.java", "plans/Colour.java")
 _TUNABLE = ("mechanisms/ColourSorter.java",)

@@ -59,6 +59,8 @@ class AutoCode:
 
     type_name: str
     plan_type: str
+    routine: str
+    """Its name in the plan, a literal."""
     title: str
     name: str
     group: str
@@ -103,6 +105,7 @@ def auto_code(
     return AutoCode(
         f"{routine_type(routine)}Auto",
         plan_type(routine),
+        string(routine.name),
         comment(routine.title or routine.name),
         string(routine.title or routine.name),
         _group(routine.robot),

@@ -339,6 +339,17 @@ def _spoken(time_us: int, written: AfterExit | MatchExit) -> str:
     return written.setting or "the time that was chosen"
 
 
+def spoken_exit(exit_: Exit) -> str:
+    """What an exit waits for, in the words of the plan."""
+    match exit_.written:
+        case WhenExit(condition):
+            return spoken_condition(condition)
+        case AfterExit(limit_us) as after:
+            return f"after {_spoken(limit_us, after)}"
+        case MatchExit(at_us) as match_exit:
+            return f"{_spoken(at_us, match_exit)} of match"
+
+
 def _stands_before(one: AfterExit | MatchExit, other: AfterExit | MatchExit) -> bool:
     return (one.place.line, one.place.column) < (other.place.line, other.place.column)
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from planner.graph import Plan
 from planner.graph.owners import Owner, owners
 from planner.java.naming import constant_name, distinct
-from planner.java.owner_code import NO_ORDER, OwnerWriter
+from planner.java.owner_code import NO_ORDER, OwnerWriter, spoken_exit
 from planner.java.plan_names import PlanNames, plan_type
 from planner.java.plan_parts import PLAN_METHODS, Asked, parts_of
 from planner.java.printed_plan import (
@@ -26,6 +26,9 @@ from planner.java.wording import name as java_name
 from planner.java.wording import time as java_time
 from planner.model.routine import Given, Group, Routine, Step
 from planner.model.units import seconds_text
+
+LONGEST_WAIT = 400
+"""How many letters tell on the screen what a step waits for."""
 
 
 def plan_code(plan: Plan, names: RobotNames) -> PlanCode:
@@ -80,7 +83,19 @@ class _Writer:
     def _field(self, asked: Asked) -> AskedField:
         own, key = self.own, asked.key
         sinces = self.writer.sinces(key) if asked.from_step_start else ()
-        return AskedField(asked, own.value(key), own.asked_in(key), sinces)
+        value, name = own.value(key), asked.spoken
+        arguments = [str(list(self.parts.asked).index(key)), string(name)]
+        if asked.value_type == "double":
+            arguments += [f"{sinces[0].method}()" if sinces else value, string(asked.unit)]
+        elif asked.value_type == "boolean":
+            yes, no = (string(word) for word in asked.words)
+            arguments.append(f"{value} ? {yes} : {no}")
+        else:
+            arguments.append(value)
+        method = "number" if asked.value_type == "double" else "word"
+        shown = f"screen.{method}({', '.join(arguments)});"
+        heading = string(f"{name} [{asked.unit}]" if asked.unit else name)
+        return AskedField(asked, value, own.asked_in(key), sinces, heading, shown)
 
     # Groups.
 
@@ -147,7 +162,12 @@ class _Writer:
             tuple(self._offs(step)) if step.is_finish else (),
             writer.memories,
             exits,
+            string(self._waits_for(step), LONGEST_WAIT),
         )
+
+    def _waits_for(self, step: Step) -> str:
+        exits = [exit_ for exit_ in self.plan.exits[step.name] if not exit_.overflow]
+        return ", or ".join(spoken_exit(exit_) for exit_ in exits)
 
     def _sends(self, step: Step) -> Iterator[SendCode]:
         last = {given.number for given in sent(step)}

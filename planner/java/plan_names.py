@@ -17,7 +17,9 @@ from planner.model.condition import Condition, Held, Looks, Once, Steady, parts
 from planner.model.robot import Mechanism, Reading, Sensor
 from planner.model.routine import AfterExit, Routine, Rule, WhenExit
 
-_OWN_FIELDS = names_in("cutOff matchStarted now off parts pass step stepStarted turnedRound why")
+_OWN_FIELDS = names_in(
+    "cutOff matchStarted moves now off parts pass step stepStarted turnedRound why"
+)
 
 _MEMORIES = {Held: "held", Once: "once", Looks: "looks", Steady: "steady"}
 

@@ -36,9 +36,9 @@ from planner.model.units import Amount
 
 # Methods that every plan class has or imports; those of `Parts` become methods of the plan too.
 PLAN_METHODS = OBJECT_METHODS | names_in(
-    "askStep begin followRules isFinished isOff leftByMatchClock micros millis mirrored pass "
-    "seconds secondsInMatch secondsInStep sendDue step stepInWords stopEverything timeInMatch "
-    "timeInStep wasCutOff why"
+    "askStep begin followRules isFinished isOff leftByMatchClock micros millis mirrored moves "
+    "nanosInMatch nanosInStep pass readings seconds secondsInMatch secondsInStep sendDue show step "
+    "stepInWords stepName stopEverything timeInMatch timeInStep waitsFor wasCutOff why"
 )
 
 Key: TypeAlias = tuple[str, ...]
@@ -59,6 +59,16 @@ class Asked:
     from_step_start: bool = False
     turn: str = ""
     """How much of its unit is a full turn; empty where it does not wrap."""
+    unit: str = ""
+    """Of a number."""
+    words: tuple[str, str] = ("yes", "no")
+    """What yes and no mean."""
+
+    @property
+    def spoken(self) -> str:
+        """How a plan names it."""
+        kind, *names = self.key
+        return f"{names[0]} done" if kind == "done" else " ".join(names)
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,7 +213,16 @@ def _asked(key: Key, look: Sensor | Reading | Mechanism, method: str, names: Rob
         case Sensor():
             delegate = f"{own.variable}.{own.getters[look.name]}()"
             doc = comment(f"{look.name}{_answers(look)}")
-            return Asked(key, method, value_type(look, names), doc, delegate, _bounds(look))
+            return Asked(
+                key,
+                method,
+                value_type(look, names),
+                doc,
+                delegate,
+                _bounds(look),
+                unit=look.unit.name if look.unit else "",
+                words=STATES.get(look.kind, ("yes", "no")),
+            )
         case Reading():
             return Asked(
                 key,
@@ -214,6 +233,7 @@ def _asked(key: Key, look: Sensor | Reading | Mechanism, method: str, names: Rob
                 _bounds(look),
                 look.from_step_start,
                 full_turn(look) if look.wraps else "",
+                look.unit.name,
             )
         case Mechanism():
             doc = comment(f"Whether {look.name} has done what it was last told")

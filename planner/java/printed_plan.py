@@ -32,6 +32,10 @@ class AskedField:
     value: str
     asked_in: str
     sinces: tuple[SinceCode, ...]
+    heading: str
+    """Its name with its unit, a literal."""
+    shown: str
+    """The call that shows it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,6 +181,8 @@ class StepCode:
     asked: tuple[MemoryCode, ...]
     """What its exits remember."""
     exits: tuple[ExitCode, ...]
+    waits_for: str
+    """What its exits wait for, in the words of the plan, a literal."""
 
     @property
     def lefts(self) -> tuple[str, ...]:

@@ -37,14 +37,14 @@ LOOSE = "loose sensors"
 _TYPES = names_in(
     "AnalogInput AngleUnit ArrayList Autonomous CRServo Choices Colour ColourSorter Configuration "
     "DcMotor DcMotorSimple DigitalChannel DistanceSensor DistanceUnit Double HardwareMap IMU LED "
-    "Latest List LynxModule Math NormalizedColorSensor NormalizedRGBA Object OpMode Override "
-    "Percent RevHubOrientationOnRobot RobotParts RuntimeException Safely SensorCheck Servo String "
-    "SuppressWarnings System TeleOp Telemetry TryOut Wiring Words"
+    "Latest List LogFile LynxModule Math NormalizedColorSensor NormalizedRGBA Object OpMode "
+    "Override Percent Readings RevHubOrientationOnRobot RobotParts RunLog RuntimeException Safely "
+    "SensorCheck Servo String SuppressWarnings System TeleOp Telemetry TryOut Wiring Words"
 )
 # Fields that the op modes have or inherit.
 OP_MODE_FIELDS = names_in(
-    "choices chosen failure gamepad1 gamepad2 hardwareMap hubs internalOpModeServices plan ready "
-    "telemetry time trouble troubles tryOut"
+    "choices chosen failure gamepad1 gamepad2 hardwareMap hubs internalOpModeServices log plan "
+    "ready telemetry time trouble troubles tryOut"
 )
 _MECHANISM_METHODS = OBJECT_METHODS | names_in("init isDone stop switchOff update")
 _MECHANISM_FIELDS = frozenset({"hardwareMap", "latest"})

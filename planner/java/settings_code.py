@@ -13,7 +13,7 @@ from planner.java.wording import time as java_time
 from planner.model.routine import Routine, SettingValue
 from planner.model.units import Amount, Shares, Unit
 
-OWN_CONSTANTS = ("LIMIT",)
+OWN_CONSTANTS = ("LIMIT", "READINGS")
 
 
 @dataclass(frozen=True, slots=True)

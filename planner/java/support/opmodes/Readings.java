@@ -1,0 +1,43 @@
+package opmodes;
+
+import org.firstinspires.ftc.robotcore.external.Telemetry;
+import plans.Watched;
+
+/** Puts on the screen what a plan looks at, and names what cannot be read. */
+final class Readings implements Watched.Screen {
+
+    private final Telemetry telemetry;
+    private String unreadable = "";
+
+    private Readings(Telemetry telemetry) {
+        this.telemetry = telemetry;
+    }
+
+    /** What the last pass looked at. */
+    static void show(Watched plan, Telemetry telemetry) {
+        Readings screen = new Readings(telemetry);
+        plan.show(screen);
+        if (!screen.unreadable.isEmpty()) {
+            telemetry.addLine("Cannot be read: " + screen.unreadable
+                    + ". The time limits decide, or what the plan has for that.");
+        }
+    }
+
+    @Override
+    public void number(int index, String name, double number, String unit) {
+        note(name, Double.isNaN(number));
+        telemetry.addData(name, Words.of(number, unit));
+    }
+
+    @Override
+    public void word(int index, String name, Object word) {
+        note(name, word == null);
+        telemetry.addData(name, Words.of(word));
+    }
+
+    private void note(String name, boolean cannotBeRead) {
+        if (cannotBeRead) {
+            unreadable += unreadable.isEmpty() ? name : ", " + name;
+        }
+    }
+}

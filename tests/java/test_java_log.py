@@ -1,0 +1,56 @@
+"""The log of a run: what a plan did, as a table that a computer reads back."""
+
+from __future__ import annotations
+
+import csv
+import re
+from pathlib import Path
+
+from demo import ROOT
+from java.playing import Bench
+
+# By hand from TableTop.java: a pass every 33 ms; the range cannot be had from the 31st pass on, and
+# reads 5 cm from the 61st; the lift is done and the camera silent from the 81st on.
+READINGS = '"bumper","range_front [cm]","drive travelled [cm]","lift done","mark"'
+EXPECTED = f"""\
+run log,1,table_top,"side ""left\"""
+match_ms,event,step,step_ms,why,{READINGS}
+0,move,Approach,0,"the start",,,0.000,,
+1023,second,Approach,1023,"",released,unreadable,10.333,,
+2013,second,Approach,2013,"",released,5.000,20.333,,
+2112,move,Raise,0,"bumper pressed or range_front < 8 cm for 0.1 s",released,5.000,,,
+3003,second,Raise,891,"",,,,yes,unreadable
+3102,cut off,Raise,990,"",,,,yes,unreadable
+"""
+
+
+def test_a_line_a_move_and_one_a_second(bench: Bench) -> None:
+    """Each move and each second has a line with what the pass looked at, and so has a cut-off."""
+    assert EXPECTED.splitlines() == bench.table_top[4:]
+
+
+def test_any_table_program_reads_it(bench: Bench) -> None:
+    """The lines are comma-separated values as everybody reads them, each with all columns."""
+    first, columns, *rows = csv.reader(bench.table_top[4:])
+
+    assert ["run log", "1", "table_top", 'side "left"'] == first
+    assert {len(columns)} == {len(row) for row in rows}
+
+
+def test_an_op_mode_leaves_a_file(bench: Bench) -> None:
+    """Each run of an op mode that was started leaves a file with its name and the log in it."""
+    files = sorted(bench.compiled.classes.with_name("run logs").glob("*.csv"))
+    heads = {path.read_text(encoding="utf-8").partition("\n")[0] for path in files}
+
+    assert [] == [path.name for path in files if not re.fullmatch(r"\w+-\d+\.csv", path.name)]
+    assert 'run log,1,hardware,""' in heads
+
+
+def test_the_readme_names_every_column() -> None:
+    """The README says what the version, the events and the columns of a run log are."""
+    readme = Path(ROOT / "README.md").read_text(encoding="utf-8")
+    section = readme.partition("### The log of a run")[2].partition("\n## ")[0]
+
+    words = ("run log,1", "`match_ms`", "`event`", "`step`", "`step_ms`", "`why`", "`move`")
+    words += ("`second`", "`cut off`", "`unreadable`", "adb pull /sdcard/run_logs")
+    assert [] == [word for word in words if word not in section]

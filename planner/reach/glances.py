@@ -236,8 +236,11 @@ def _remembers(node: Memory, value: int, truths: dict[int, int]) -> bool:
         case Once():
             truths[id(node)] = value if value > 0 else part
             return value > 0 or part <= 0
-        case Looks(_, least):
-            return value > 0 or part <= 0 or least > 1
+        case Looks(_, least, looks):
+            if part > 0:
+                return value > 0 or least > 1
+            # Without this look it must have been enough among the others.
+            return value <= 0 or least < looks
 
 
 def _settled(leaf: ChoiceIs | Fixed) -> int:

@@ -87,6 +87,8 @@ class Stretch:
     """None where nothing ends it."""
     may_stay: bool
     goings: tuple[Going, ...]
+    staying: tuple[Glance, ...] = ()
+    """What a pass finds that stays; empty where there was too much to go through."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -304,7 +306,8 @@ def _stretch(
         if way.is_match and way.last <= low:
             may_stay = False
             break
-    return Stretch(low, high, may_stay, tuple(goings))
+    stays = tuple(glance for glance in found if glance.first is None)
+    return Stretch(low, high, may_stay, tuple(goings), stays)
 
 
 def _going(way: Way, glances: list[Glance], history: _History, pace: Pace) -> Going:

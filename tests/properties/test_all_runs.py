@@ -12,6 +12,7 @@ from itertools import product
 import pytest
 from brute_force import AllRuns, all_runs
 from hypothesis import settings
+from played_runs import plays
 from random_plans import (
     BUMPER,
     GATE,
@@ -43,11 +44,16 @@ def both(
     plan: Plan, shortest: int, longest: int, said: dict[str, tuple[str | None, ...]] | None = None
 ) -> tuple[Verdict, AllRuns]:
     """The answer and its judge, for passes between two numbers of tenths."""
-    pace = Pace(shortest, longest, TENTH_US)
-    if shortest == longest:
-        pace = Pace.between(shortest * TENTH_US, longest * TENTH_US)
+    pace = in_tenths(shortest, longest)
     gaps = tuple(gap * TENTH_US for gap in range(shortest, longest + 1))
     return verdict(plan, pace=pace), all_runs(plan, gaps, said or dict(SAID))
+
+
+def in_tenths(shortest: int, longest: int) -> Pace:
+    """A pace in which nothing happens between two tenths."""
+    if shortest == longest:
+        return Pace.between(shortest * TENTH_US, longest * TENTH_US)
+    return Pace(shortest, longest, TENTH_US)
 
 
 def entries(found: Verdict) -> dict[str, tuple[int, int]]:
@@ -92,6 +98,18 @@ def test_lanes(pace: tuple[int, int]) -> None:
         assert judge.entries == entries(found), seed
         assert judge.cut_off == isinstance(found.in_time, Fails), seed
         assert kept(*both(random_block(seed, usual=False), *pace)), seed
+
+
+def test_runs_can_be_played() -> None:
+    """Of usual plans, the run that is cut off and the one that finishes last can be played."""
+    for seed in range(SEEDS // 2):
+        shortest, longest = PACES[seed % len(PACES)]
+        plan = random_plan(seed, most_steps=3 + seed % 6, limit=12, usual=True)
+        found = verdict(plan, pace=in_tenths(shortest, longest))
+        last = found.latest_finish()
+        assert last is None or plays(found.timed, last), seed
+        if isinstance(found.in_time, Fails):
+            assert plays(found.timed, found.in_time.run), seed
 
 
 def shapes(goals: tuple[str, ...]) -> Iterator[list[StepExit]]:

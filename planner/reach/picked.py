@@ -1,0 +1,236 @@
+"""A run in passes that a machine can play: when the controller looks, and what the sensors say.
+
+A run of the search stands for many; here some of them are picked. They are only proposals: the
+search lets in moves that no run makes (`timed_plan`), so whoever shows one has to see it played
+first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from planner.model.condition import Held, Looks, Steady
+from planner.model.routine import WhenExit
+from planner.reach.bound import at_most
+from planner.reach.glances import Glance, Memory, Told, memories_of, needs_before, time_for
+from planner.reach.pace import Pace
+from planner.reach.position import CUT_OFF, MATCH, Leaving, Position
+from planner.reach.saying import TRUE
+from planner.reach.search import Reset, Run, meeting
+from planner.reach.sensors import Said, Sensors
+from planner.reach.staying import Going, Stretch
+from planner.reach.timed_plan import Here, TimedPlan
+from planner.reach.zone import Constraint, Zone
+
+
+@dataclass(frozen=True, slots=True)
+class PickedPass:
+    """One pass of a run."""
+
+    at_us: int
+    said: Said
+
+
+@dataclass(frozen=True, slots=True)
+class _Visit:
+    """What is between two passes in which something is entered: the time, and how it ends."""
+
+    position: Position
+    begin: int
+    end: int
+    clocks: tuple[int, ...]
+    """What the clocks say when it begins."""
+    leaving: Leaving
+    going: dict[str, tuple[Going, Glance | None]]
+    """By step that is left, the way and what the last pass finds."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Want:
+    """Something on several passes that is to be true, from one tick up to but not at another."""
+
+    told: Told
+    begin: int
+    end: int
+
+
+LATENESS = (4, 3, 2, 1, 0)
+"""In quarters, how late in the time that the run leaves for it each step is left."""
+
+
+def picked(timed: TimedPlan, run: Run[Position]) -> Iterator[tuple[PickedPass, ...]]:
+    """Passes in which a run goes that way, the latest first; a cut-off comes as soon as it can."""
+    for quarters in LATENESS:
+        passes = _passes(timed, run, quarters)
+        if passes is not None:
+            yield passes
+
+
+def _passes(timed: TimedPlan, run: Run[Position], quarters: int) -> tuple[PickedPass, ...] | None:
+    visits = list(_visits(run, timed.pace, quarters))
+    ticks = [_Passes(timed, visit).ticks() for visit in visits]
+    sensors = Sensors(timed.plan)
+    passes = [PickedPass(0, sensors.said(()))]
+    sensors.entered(run.locations[0].steps, ())
+    wants = list(_wants(timed, visits, [tick for some in ticks if some for tick in some]))
+    for visit, some in zip(visits, ticks, strict=True):
+        if some is None:
+            return None
+        here = timed.here(visit.position)
+        for tick in (*some, visit.end):
+            glances = list(_glances(visit, here, tick, wants))
+            passes.append(PickedPass(timed.pace.time_us(tick), sensors.said(glances)))
+        exits = tuple(taken.exit for taken in visit.leaving.taken if taken.exit)
+        sensors.entered(visit.leaving.entered, exits)
+    return tuple(passes)
+
+
+def _visits(run: Run[Position], pace: Pace, quarters: int) -> Iterator[_Visit]:
+    """The stays of a run, with times that fit together."""
+    zone = run.zones[-1]
+    is_cut = run.locations[-1].step == CUT_OFF
+    ticks = [zone.least(MATCH) if is_cut else _chosen(zone, quarters)]
+    for move, earlier in zip(reversed(run.moves), reversed(run.zones[:-1]), strict=True):
+        zone = meeting(move.before(zone.meet(_exactly(ticks[-1]))), earlier)
+        ticks.append(_chosen(zone, quarters))
+    ticks.reverse()
+    clocks = [0] * zone.size
+    for number, move in enumerate(run.moves):
+        begin, end, leaving = ticks[number], ticks[number + 1], move.label
+        assert isinstance(leaving, Leaving)
+        going = {one.step: (one.going, _easiest(one.going, pace)) for one in leaving.taken}
+        yield _Visit(run.locations[number], begin, end, tuple(clocks), leaving, going)
+        clocks = [0, *(clock + end - begin for clock in clocks[1:])]
+        for change in move.changes:
+            if isinstance(change, Reset):
+                clocks[change.clock] = change.number
+
+
+def _chosen(zone: Zone, quarters: int) -> int:
+    least, most = zone.least(MATCH), zone.most(MATCH)
+    return least + (most - least) * quarters // 4
+
+
+def _exactly(tick: int) -> tuple[Constraint, Constraint]:
+    return Constraint(MATCH, 0, at_most(tick)), Constraint(0, MATCH, at_most(-tick))
+
+
+def _easiest(going: Going, pace: Pace) -> Glance | None:
+    """Of all that the last pass can find, what needs the least before it."""
+
+    def effort(glance: Glance) -> tuple[int, int, int]:
+        takes = (time_for(node, glance, pace) for _, node in _needs(going, glance))
+        return max(takes, default=0), len(glance.remembered), len(glance.now)
+
+    return min(going.glances, key=effort, default=None)
+
+
+def _needs(going: Going, glance: Glance | None) -> Iterator[tuple[Told, Memory]]:
+    """What of an exit's condition must have been so in earlier passes."""
+    if glance is None or going.way is None or not isinstance(going.way.written, WhenExit):
+        return
+    for node in memories_of(going.way.written.condition):
+        told = (id(node), TRUE)
+        if told in glance.remembered and needs_before(node, told, glance):
+            yield told, node
+
+
+def _wants(timed: TimedPlan, visits: list[_Visit], ticks: list[int]) -> Iterator[_Want]:
+    """What is to be true in which passes, so that all exits on several passes come true."""
+    for visit in visits:
+        before = [tick for tick in ticks if tick < visit.end]
+        for going, glance in visit.going.values():
+            for told, node in _needs(going, glance):
+                if isinstance(node, Held | Steady):
+                    since = visit.end - timed.pace.ticks(node.duration_us)
+                    # True from the last pass that is long enough ago.
+                    begin = max((tick for tick in before if tick <= since), default=since)
+                else:
+                    now = glance is not None and told in glance.now
+                    number = node.least - now if isinstance(node, Looks) else 1
+                    begin = before[-number] if len(before) >= number else 0
+                yield _Want(told, begin, visit.end)
+
+
+def _glances(visit: _Visit, here: Here, tick: int, wants: list[_Want]) -> Iterator[Glance | None]:
+    """What each active step finds in a pass."""
+    wanted = {want.told for want in wants if want.begin <= tick < want.end}
+    for step, part in zip(visit.position.steps, here.parts, strict=True):
+        if tick == visit.end and step in visit.going:
+            yield visit.going[step][1]
+        elif tick < visit.end or step not in visit.going:
+            yield _idle(_at(part.stretches, tick), wanted)
+
+
+def _at(stretches: tuple[Stretch, ...], tick: int) -> Stretch:
+    return next(stretch for stretch in stretches if stretch.high is None or tick < stretch.high)
+
+
+def _idle(stretch: Stretch, wanted: set[Told]) -> Glance | None:
+    """What a pass finds that stays: all that is wanted, and as little else as can be."""
+
+    def unlike(glance: Glance) -> tuple[int, int, int]:
+        return len(wanted - glance.now), len(glance.now - wanted), len(glance.remembered)
+
+    # Of much that is wanted only a part is asked for here; the rest is another step's.
+    return min(stretch.staying, key=unlike, default=None)
+
+
+class _Passes:
+    """When the controller looks during a visit."""
+
+    def __init__(self, timed: TimedPlan, visit: _Visit) -> None:
+        self._timed, self._visit = timed, visit
+        self._here = timed.here(visit.position)
+        self._shortest, self._longest = timed.pace.shortest, timed.pace.longest
+
+    def ticks(self) -> list[int] | None:
+        """The passes between the entry and the leaving one; None where none fit."""
+        visit = self._visit
+        needs = [n for going, glance in visit.going.values() for _, n in _needs(going, glance)]
+        if not needs and self._shortest <= visit.end - visit.begin <= self._longest:
+            return []
+        held = [n.duration_us for n in needs if isinstance(n, Held | Steady)]
+        anchor = visit.end - self._timed.pace.ticks(max(held, default=0))
+        front: list[int] = []
+        if held and anchor > visit.begin:
+            # Just when it has to begin there is a pass.
+            first = self._evenly(visit.begin, anchor, 1)
+            if first is None:
+                return None
+            front = first
+        least = max((n.least for n in needs if isinstance(n, Looks)), default=1)
+        begin = front[-1] if front else visit.begin
+        for last in self._lasts(begin, bool(front)):
+            for number in {least, 1}:
+                rest = self._evenly(begin, last, number) if last > begin else []
+                if rest is not None and all(map(self._may_stay, (*front, *rest))):
+                    return [*front, *rest]
+        return None
+
+    def _lasts(self, begin: int, is_pass: bool) -> Iterator[int]:
+        """Ticks for the last pass that stays: as late as it may come, then earlier ones."""
+        visit = self._visit
+        low = max(visit.end - self._longest, begin if is_pass else begin + self._shortest)
+        high = visit.end - self._shortest
+        for clock, last in self._here.limits:
+            high = min(high, visit.begin + last - visit.clocks[clock] - 1)
+        for stay in self._here.stays:
+            top = min(high, stay.high - 1)
+            yield from (tick for tick in (top, (top + low) // 2, low) if low <= tick <= top)
+
+    def _evenly(self, begin: int, end: int, least: int) -> list[int] | None:
+        """Passes from one tick, left out, to another; None where no number of them fits."""
+        whole = end - begin
+        number = max(-(-whole // self._longest), least)
+        if number * self._shortest > whole or number * self._longest < whole:
+            return None
+        return [begin + whole * index // number for index in range(1, number + 1)]
+
+    def _may_stay(self, tick: int) -> bool:
+        passed = tick - self._visit.begin
+        clocks = self._visit.clocks
+        return any(stay.low <= tick < stay.high for stay in self._here.stays) and all(
+            clocks[clock] + passed < last for clock, last in self._here.limits
+        )

@@ -102,12 +102,15 @@ def with_requirements(plan: Plan, seed: int) -> Plan:
     return unfold(replace(plan.routine, requirements=required))
 
 
-@pytest.mark.parametrize("pace", PACES, ids=str)
-def test_usual_plans(pace: tuple[int, int]) -> None:
-    """On plans with what plans have, a requirement is said to be kept just if no run breaks it."""
-    for seed in range(pace[0] + 10 * pace[1], SEEDS, len(PACES)):
+def test_usual_plans() -> None:
+    """Where passes come at a tenth each, a requirement is said to be kept just if no run of a plan
+    with what plans have breaks it.
+
+    Of other passes more are thought possible than there are, so that a run found is rehearsed.
+    """
+    for seed in range(0, SEEDS, 2):
         plan = random_plan(seed, most_steps=3 + seed % 4, limit=12, usual=True)
-        said, judge = answers(with_requirements(plan, seed), pace)
+        said, judge = answers(with_requirements(plan, seed), (1, 1))
         assert judge == said, seed
 
 
@@ -115,7 +118,8 @@ def test_usual_plans(pace: tuple[int, int]) -> None:
 def test_strange_plans(pace: tuple[int, int]) -> None:
     """On plans with anything in them, what is said to be kept no run breaks."""
     for seed in range(pace[0] + 10 * pace[1], SEEDS, len(PACES)):
-        plan = random_plan(seed, most_steps=3 + seed % 4, limit=12)
+        usual = seed % 3 == 0
+        plan = random_plan(seed, most_steps=3 + seed % 4, limit=12, usual=usual)
         said, judge = answers(with_requirements(plan, seed), pace)
         assert all(kept for kept, claimed in zip(judge, said, strict=True) if claimed), seed
 

@@ -12,6 +12,12 @@ _TASK = (
     "task place(height ticks) ends placed, stuck\n  step Up\n    arm to height\n"
     "    when arm done, go to placed\n    after 2 s, go to stuck\n"
 )
+_BLOCK = (
+    "start Carry\ntogether Carry\n  @\n  after 8 s, go to GiveUp\n  lane wheels\n    step Drive\n"
+    "      drive forward 40 %\n      when drive travelled > 60 cm, go to done\n"
+    "      after 4 s, go to done\n  lane lifting\n    step Lift\n      arm to 1200 ticks\n"
+    "      when arm done, go to done\n      after 3 s, go to done\nfinish Lit\nfinish GiveUp\n"
+)
 FRAMES = {
     "step": _STEP,
     "remembering": "memory far = 60 cm\nmemory side: left, middle, right\n"
@@ -40,6 +46,9 @@ FRAMES = {
     + _TASK.replace("task place(height ticks) ends placed, stuck", "@"),
     "group": "start First\ngroup All\n  @\n  step First\n    claw open\n"
     "    after 1 s, go to Approach\n" + _STEP.replace("@", "claw close"),
+    "asked": "choose park: quay, here\n" + _STEP,
+    "block": _BLOCK,
+    "lane": _BLOCK.replace("@", "after 6 s, go to Lit").replace("when arm done, go to done", "@"),
     "robot": "robot moth\n@\nhub main\n  motor 0 left_wheels\n",
     "hub": "robot moth\nhub main\n  @\n",
     "mechanism": "robot moth\nhub main\n  motor 0 left_wheels\nmechanism drive\n  @\n",

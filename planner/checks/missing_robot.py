@@ -35,21 +35,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import mended, suggestion
+from planner.checks.misnamed import misnamed
 
 
 def find(case: Case) -> Iterator[Found]:
     """The robot that a routine names, where its file was not found."""
     for slip in case.slips_of("missing-robot"):
         file = f"{slip.word}.bot"
-        yield Found(
-            slip.place,
+        yield misnamed(
+            slip,
             f"there is no robot file for `{slip.word}`",
             "Without it no sensor, mechanism or command of this routine can be checked.",
-            suggestion(
-                slip,
-                f"Put `{file}` into the folder of this routine or the one above. Its first line "
-                f"is `robot {slip.word}`.",
-            ),
-            paste=mended(slip),
+            f"Put `{file}` into the folder of this routine or the one above. Its first line "
+            f"is `robot {slip.word}`.",
         )

@@ -5,16 +5,6 @@ Why it matters on the field
     Nobody can tell what the robot does in the steps that do a task of that file.
 
 Example
-    tasks posts
-    robot moth
-    task place(height ticks) ends placed, stuck
-      step Raise
-        arm to height
-        when arm done, go to placed
-        after 2 s, go to stuck
-    routine example
-    robot moth
-    limit 30 s
     tasks from post
     start First
     step First
@@ -25,16 +15,6 @@ Example
     finish GiveUp
 
 Instead
-    tasks posts
-    robot moth
-    task place(height ticks) ends placed, stuck
-      step Raise
-        arm to height
-        when arm done, go to placed
-        after 2 s, go to stuck
-    routine example
-    robot moth
-    limit 30 s
     tasks from posts
     start First
     step First
@@ -50,21 +30,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import mended, suggestion
+from planner.checks.misnamed import misnamed
 
 
 def find(case: Case) -> Iterator[Found]:
     """The files of tasks that a routine names, where they were not found."""
     for slip in case.slips_of("missing-tasks"):
         file = f"{slip.word}.tasks"
-        yield Found(
-            slip.place,
+        yield misnamed(
+            slip,
             f"there is no file of tasks `{file}`",
             "What the robot does in a step that does one of its tasks is not known.",
-            suggestion(
-                slip,
-                f"Put `{file}` into the folder of this routine or the one above. Its first line "
-                f"is `tasks {slip.word}`.",
-            ),
-            paste=mended(slip),
+            f"Put `{file}` into the folder of this routine or the one above. Its first line "
+            f"is `tasks {slip.word}`.",
         )

@@ -26,22 +26,31 @@ Instead
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
+from planner.checks.asked_names import asked_bare
 from planner.checks.case import Case, Found
+from planner.checks.plan_names import kept
 from planner.checks.words import listed, mended_line, steps_of
 from planner.findings import Slip
 from planner.model.units import UNITS, decimal_text
+from planner.text import Place
 
 # The unit of each kind that a student most probably means.
 _USUAL = ("s", "cm", "deg", "%", "V", "ticks", "deg/s", "cm/s", "ticks/s")
+
+_COMPARED = re.compile(r"(?<!\w)([A-Za-z_]\w*)\s*[<>]=?\s*$")
 
 
 def find(case: Case) -> Iterator[Found]:
     """Numbers that stand alone."""
     for slip in case.slips_of("number-without-unit"):
-        yield Found(
+        counter = _counter(slip)
+        bare = asked_bare(slip, counter) if counter else None
+        yield bare or Found(
             slip.place,
             f"`{slip.word}` has no unit",
             "Without a unit nobody can tell how much is meant: 500 may be half a second or eight "
@@ -50,6 +59,15 @@ def find(case: Case) -> Iterator[Found]:
             paste=_paste(slip),
             steps=steps_of(slip),
         )
+
+
+def _counter(slip: Slip) -> Place | None:
+    """The counter that is compared with the number, where it is asked as if it were a sensor."""
+    place = slip.place
+    front = _COMPARED.search(place.line_text[: place.column - 1])
+    if not front or front.group(1) not in kept(place, "counter"):
+        return None
+    return replace(place, column=front.start(1) + 1, end_column=front.end(1) + 1)
 
 
 def _way_out(slip: Slip) -> str:

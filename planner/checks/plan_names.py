@@ -24,6 +24,7 @@ NAMELESS = "Name"
 
 _HEADS = "|".join(word for word in HEAD_OF.values() if word not in ("scenario", "command"))
 _HEAD = re.compile(rf"(\s*)({_HEADS})\s+([A-Za-z_]\w*)", re.ASCII)
+_KEPT = re.compile(r"\s*(memory|counter|choose|lane)\s+([A-Za-z_]\w*)", re.ASCII)
 _USES = re.compile(r"\s*uses\s+([\w, \t]+)", re.ASCII)
 _ENDS = re.compile(r"\bends\s+([\w, \t]+)", re.ASCII)
 _LIMIT = re.compile(r"\s*after\b.*\bgo\s+to\s+([A-Za-z_]\w*)", re.ASCII)
@@ -51,6 +52,22 @@ def declared(place: Place, *words: str) -> list[str]:
     """The names that headings with one of these first words declare, as the text has them."""
     heads = _heads(place.source)
     return [name for _, word, name in heads if word.removeprefix("inner ") in words]
+
+
+def kept(place: Place, word: str) -> tuple[str, ...]:
+    """The names behind one of the words `memory`, `counter`, `choose` or `lane`, as the text has
+    them; none of a text with more than a person gives."""
+    names = _kept(place.source).get(word, ())
+    return names if len(names) <= MOST_NAMES else ()
+
+
+@lru_cache(maxsize=16)
+def _kept(source: Source) -> dict[str, tuple[str, ...]]:
+    found: dict[str, dict[str, None]] = {}
+    for line in source.lines:
+        if head := _KEPT.match(line):
+            found.setdefault(head.group(1), {})[head.group(2)] = None
+    return {word: tuple(names) for word, names in found.items()}
 
 
 def steps_around(place: Place) -> tuple[tuple[int, str, str], ...]:

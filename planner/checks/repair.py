@@ -292,6 +292,7 @@ _FOREIGN_WORDS = frozenset(
         *("when", "after", "then", "otherwise", "wait", "sleep", "delay", "pause", "timeout"),
         *("go", "goto", "jump", "next", "switch", "transition", "continue", "break", "return"),
         *("set", "let", "var", "int", "double", "float", "boolean", "case", "repeat", "loop"),
+        *("increase", "increment", "decrease", "decrement"),
         *("end", "exit", "do", "and", "or", "not", "at", "step", "finish", "start"),
     }
 )

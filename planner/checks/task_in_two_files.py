@@ -32,16 +32,6 @@ Example
         after 3 s, go to stuck
 
 Instead
-    tasks posts
-    robot moth
-    task place(height ticks) ends placed, stuck
-      step Raise
-        arm to height
-        when arm done, go to placed
-        after 2 s, go to stuck
-    routine example
-    robot moth
-    limit 30 s
     tasks from posts
     start First
     step First

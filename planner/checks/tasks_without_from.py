@@ -7,16 +7,6 @@ Why it matters on the field
 
 Example
     tasks posts
-    robot moth
-    task place(height ticks) ends placed, stuck
-      step Raise
-        arm to height
-        when arm done, go to placed
-        after 2 s, go to stuck
-    routine example
-    robot moth
-    limit 30 s
-    tasks posts
     start First
     step First
       do place 1200 ticks
@@ -26,16 +16,6 @@ Example
     finish GiveUp
 
 Instead
-    tasks posts
-    robot moth
-    task place(height ticks) ends placed, stuck
-      step Raise
-        arm to height
-        when arm done, go to placed
-        after 2 s, go to stuck
-    routine example
-    robot moth
-    limit 30 s
     tasks from posts
     start First
     step First

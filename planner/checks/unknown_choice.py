@@ -28,17 +28,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import mended, steps_of, suggestion
+from planner.checks.misnamed import misnamed
 
 
 def find(case: Case) -> Iterator[Found]:
     """The names of choices that nothing declares."""
     for slip in case.slips_of("unknown-choice"):
-        yield Found(
-            slip.place,
+        yield misnamed(
+            slip,
             f"there is no choice `{slip.word}`",
             "What depends on it would never happen.",
-            suggestion(slip, f"Declare it above the steps with `choose {slip.word}: one, other`."),
-            paste=mended(slip),
-            steps=steps_of(slip),
+            f"Declare it above the steps with `choose {slip.word}: one, other`.",
         )

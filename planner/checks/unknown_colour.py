@@ -21,16 +21,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import listed, mended, suggestion
+from planner.checks.misnamed import misnamed
+from planner.checks.words import listed
 
 
 def find(case: Case) -> Iterator[Found]:
     """Colours that are none of those the language knows."""
     for slip in case.slips_of("unknown-colour"):
-        yield Found(
-            slip.place,
+        yield misnamed(
+            slip,
             f"`{slip.word}` is no colour that a sensor can tell apart",
             "A shade between two strong colours is seen now as one, now as the other.",
-            suggestion(slip, f"There are {listed(slip.known, 'and')}; take the nearest."),
-            paste=mended(slip),
+            f"There are {listed(slip.known, 'and')}; take the nearest.",
         )

@@ -28,22 +28,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import listed, mended, steps_of, suggestion
+from planner.checks.misnamed import misnamed
+from planner.checks.words import listed
 
 
 def find(case: Case) -> Iterator[Found]:
     """Commands that no line of the robot file declares for their mechanism."""
     for slip in case.slips_of("unknown-command"):
         mechanism = slip.facts["mechanism"]
-        yield Found(
-            slip.place,
+        yield misnamed(
+            slip,
             f"`{mechanism}` has no command `{slip.word}`",
             "The robot would leave it out.",
-            suggestion(
-                slip,
-                f"It knows {listed(slip.known, 'and')}. A new command is declared under "
-                f"`mechanism {mechanism}` in the robot file.",
-            ),
-            paste=mended(slip),
-            steps=steps_of(slip),
+            f"It knows {listed(slip.known, 'and')}. A new command is declared under "
+            f"`mechanism {mechanism}` in the robot file.",
         )

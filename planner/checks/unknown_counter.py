@@ -38,20 +38,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import mended, steps_of, suggestion
+from planner.checks.misnamed import misnamed
 
 
 def find(case: Case) -> Iterator[Found]:
     """The names of counters that nothing declares."""
     for slip in case.slips_of("unknown-counter"):
-        yield Found(
-            slip.place,
+        yield misnamed(
+            slip,
             f"there is no counter `{slip.word}`",
             "Nothing is counted under that name.",
-            suggestion(
-                slip,
-                f"Declare it above the steps, such as `counter {slip.word}: 0 to 3, normally 3`.",
-            ),
-            paste=mended(slip),
-            steps=steps_of(slip),
+            f"Declare it above the steps, such as `counter {slip.word}: 0 to 3, normally 3`.",
         )

@@ -30,7 +30,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.checks.case import Case, Found
-from planner.checks.words import listed, mended, suggestion
+from planner.checks.misnamed import misnamed
+from planner.checks.words import listed, mended
 from planner.findings import Slip
 from planner.model import Robot
 from planner.tree.rows import split_comment
@@ -43,14 +44,11 @@ def find(case: Case) -> Iterator[Found]:
             yield _not_used(slip, case.robot)
         else:
             slip = _less_listed(slip)
-            yield Found(
-                slip.place,
+            yield misnamed(
+                slip,
                 f"no hub has a device `{slip.word}`",
                 "The Java looks devices up by name, and would stop with an error.",
-                suggestion(
-                    slip, f"Declare it under its hub, such as `motor 0 {slip.word}`, with its port."
-                ),
-                paste=mended(slip),
+                f"Declare it under its hub, such as `motor 0 {slip.word}`, with its port.",
             )
 
 
@@ -76,7 +74,7 @@ def _not_used(slip: Slip, robot: Robot) -> Found:
             paste=_longer_uses(slip, names),
         )
     headline = f"this mechanism uses no `{slip.word}`"
-    return Found(slip.place, headline, why, suggestion(slip, own), paste=mended(slip))
+    return misnamed(slip, headline, why, own)
 
 
 def _longer_uses(slip: Slip, names: str) -> tuple[str, ...]:

@@ -46,17 +46,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import listed, mended, steps_of, suggestion
+from planner.checks.misnamed import misnamed
+from planner.checks.words import listed
 
 
 def find(case: Case) -> Iterator[Found]:
     """The names behind `lane` in conditions that are no lane of the block."""
     for slip in case.slips_of("unknown-lane"):
-        yield Found(
-            slip.place,
+        yield misnamed(
+            slip,
             f"there is no lane `{slip.word}` in this block",
             "Only lanes of the block around a line can be asked about.",
-            suggestion(slip, f"Its lanes are {listed(slip.known, 'and')}."),
-            paste=mended(slip),
-            steps=steps_of(slip),
+            f"Its lanes are {listed(slip.known, 'and')}.",
         )

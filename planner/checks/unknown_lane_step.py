@@ -46,18 +46,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import listed, mended, steps_of, suggestion
+from planner.checks.misnamed import misnamed
+from planner.checks.words import listed
 
 
 def find(case: Case) -> Iterator[Found]:
     """The names behind `in` that are no step of the lane."""
     for slip in case.slips_of("unknown-lane-step"):
         lane = slip.facts["lane"]
-        yield Found(
-            slip.place,
+        yield misnamed(
+            slip,
             f"the lane `{lane}` has no step `{slip.word}`",
             "So it is never in it.",
-            suggestion(slip, f"The steps of `{lane}` are {listed(slip.known, 'and')}."),
-            paste=mended(slip),
-            steps=steps_of(slip),
+            f"The steps of `{lane}` are {listed(slip.known, 'and')}.",
         )

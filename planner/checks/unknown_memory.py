@@ -40,7 +40,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import mended, steps_of, suggestion
+from planner.checks.misnamed import misnamed
 
 
 def find(case: Case) -> Iterator[Found]:
@@ -48,11 +48,9 @@ def find(case: Case) -> Iterator[Found]:
     for slip in case.slips_of("unknown-memory"):
         asked = slip.place.line_text.split()[0] != "remember"
         declared = f"`memory {slip.word}: no, yes`" if asked else f"`memory {slip.word} = 60 cm`"
-        yield Found(
-            slip.place,
+        yield misnamed(
+            slip,
             f"there is no memory `{slip.word}`",
             "Nothing is remembered under that name.",
-            suggestion(slip, f"Declare it above the steps, such as {declared}."),
-            paste=mended(slip),
-            steps=steps_of(slip),
+            f"Declare it above the steps, such as {declared}.",
         )

@@ -39,21 +39,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import listed, mended, steps_of, suggestion
+from planner.checks.misnamed import misnamed
+from planner.checks.words import listed
 
 
 def find(case: Case) -> Iterator[Found]:
     """The outcomes that the called task does not have."""
     for slip in case.slips_of("unknown-outcome"):
-        yield Found(
-            slip.place,
+        yield misnamed(
+            slip,
             f"the task `{slip.facts['task']}` never ends `{slip.word}`",
             "So this exit is never taken.",
-            suggestion(
-                slip,
-                f"It ends {listed(slip.known)}; name one of these, or add the "
-                f"outcome behind `ends` in the line of the task.",
-            ),
-            paste=mended(slip),
-            steps=steps_of(slip),
+            f"It ends {listed(slip.known)}; name one of these, or add the "
+            f"outcome behind `ends` in the line of the task.",
         )

@@ -28,19 +28,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import listed, mended, suggestion
+from planner.checks.misnamed import misnamed
+from planner.checks.words import listed
 from planner.findings import Slip
 
 
 def find(case: Case) -> Iterator[Found]:
     """Names in a command's lines that stand in no parentheses of it."""
     for slip in case.slips_of("unknown-parameter"):
-        yield Found(
-            slip.place,
+        yield misnamed(
+            slip,
             f"`{slip.word}` is no number that this command takes",
             "The motor would be given no number.",
-            suggestion(slip, _otherwise(slip)),
-            paste=mended(slip),
+            _otherwise(slip),
         )
 
 

@@ -28,7 +28,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import listed, mended, steps_of, suggestion
+from planner.checks.misnamed import misnamed
+from planner.checks.words import listed
 from planner.findings import Slip
 
 
@@ -36,13 +37,11 @@ def find(case: Case) -> Iterator[Found]:
     """Readings that no line of the robot file declares for their mechanism."""
     for slip in case.slips_of("unknown-reading"):
         mechanism = slip.facts["mechanism"]
-        yield Found(
-            slip.place,
+        yield misnamed(
+            slip,
             f"`{mechanism}` reports no `{slip.word}`",
             "Nobody measures it, so this exit could never be taken.",
-            suggestion(slip, _otherwise(slip, case)),
-            paste=mended(slip),
-            steps=steps_of(slip),
+            _otherwise(slip, case),
         )
 
 

@@ -30,11 +30,13 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
+from planner.checks.asked_names import asked_bare
 from planner.checks.case import Case, Found
 from planner.checks.habits.habit import NUMBER
 from planner.checks.headings import of_nameless_mechanism
-from planner.checks.plan_names import declared, home, outcomes
-from planner.checks.words import listed, mended, mended_line, steps_of, suggestion, together
+from planner.checks.misnamed import misnamed
+from planner.checks.plan_names import declared, home, kept, outcomes
+from planner.checks.words import listed, mended_line, steps_of, together
 from planner.findings import Slip
 from planner.model.robot import Mechanism, Reading
 
@@ -45,13 +47,18 @@ _CLOCKS = frozenset({"time", "timer", "clock", "runtime", "elapsed", "seconds"})
 def find(case: Case) -> Iterator[Found]:
     """Names that a condition asks, and no line of the robot file declares."""
     mechanisms = {slip.word for slip in case.slips_of("unknown-mechanism")}
+    bare_numbers = {slip.place.line for slip in case.slips_of("number-without-unit")}
     for slip, others in together(case.slips_of("unknown-sensor")):
         if slip.word.casefold() in _CLOCKS:
             yield _clock(slip)
         elif slip.word in mechanisms:
             continue  # unknown-mechanism tells it.
+        elif slip.place.line in bare_numbers and slip.word in kept(slip.place, "counter"):
+            continue  # number-without-unit tells it.
         elif _of_task(slip):
             yield _task(slip)
+        elif bare := asked_bare(slip):
+            yield replace(bare, related=others)
         elif of_nameless_mechanism(case, slip):
             continue  # It is told in the robot file.
         elif slip.word in case.robot.mechanisms:
@@ -59,13 +66,11 @@ def find(case: Case) -> Iterator[Found]:
         elif slip.facts.get("output"):
             yield _output(slip, case)
         else:
-            yield Found(
-                slip.place,
+            yield misnamed(
+                slip,
                 f"the robot has no sensor `{slip.word}`",
                 _WHY,
-                suggestion(slip, _otherwise(slip)),
-                paste=mended(slip),
-                steps=steps_of(slip),
+                _otherwise(slip),
                 related=others,
             )
 

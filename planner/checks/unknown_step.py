@@ -1,5 +1,5 @@
 """What it finds
-    An exit or a start that leads to a step which no line declares.
+    An exit, a start, a requirement or a scenario that names a step which no line declares.
 
 Why it matters on the field
     The robot would have nowhere to go. Most often it is a slip of the finger, and the step that
@@ -30,31 +30,51 @@ from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
 from planner.checks.headings import nameless
-from planner.checks.words import mended, mended_line, near_names, steps_of, suggestion, together
+from planner.checks.misnamed import misnamed
+from planner.checks.words import mended_line, near_names, together
 from planner.findings import Related, Slip
 from planner.model.routine import Step
 from planner.tree.announced import names_led_to
 
 
 def find(case: Case) -> Iterator[Found]:
-    """The names in exits and in `start` that are no step."""
+    """The names that should be those of steps, and are not."""
     slips = list(case.slips_of("unknown-step"))
     lost = nameless(case)
-    misnamed = _misnamed(slips, case)
-    for word, (step, named) in misnamed.items():
+    at_heading = _misnamed(slips, case)
+    for word, (step, named) in at_heading.items():
         yield _at_heading(word, step, named)
-    for slip, others in together(slip for slip in slips if slip.word not in misnamed):
+    for slip, others in together(slip for slip in slips if slip.word not in at_heading):
         if lost and slip.word == lost[1]:
             continue
-        yield Found(
-            slip.place,
+        if "where" in slip.facts:
+            yield _named(slip, others)
+            continue
+        yield misnamed(
+            slip,
             f"there is no step `{slip.word}`",
             "The robot would have nowhere to go from here.",
-            suggestion(slip, f"Declare it with `step {slip.word}`, or name a step that is there."),
-            paste=mended(slip),
-            steps=steps_of(slip),
+            f"Declare it with `step {slip.word}`, or name a step that is there.",
             related=others,
         )
+
+
+def _named(slip: Slip, others: tuple[Related, ...]) -> Found:
+    """A name that nothing leads to: one that a requirement or a scenario speaks of."""
+    required = slip.facts["where"] == "requirement"
+    what = "step, group, block or lane" if required else "step"
+    why = (
+        "The robot is never in it, so the requirement would ask for nothing."
+        if required
+        else "No run ever comes to it, so the scenario would be another one."
+    )
+    return misnamed(
+        slip,
+        f"there is no {what} `{slip.word}`",
+        why,
+        "Name one that the routine has.",
+        related=others,
+    )
 
 
 def _misnamed(slips: list[Slip], case: Case) -> dict[str, tuple[Step, list[Slip]]]:

@@ -38,17 +38,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import mended, steps_of, suggestion
+from planner.checks.misnamed import misnamed
 
 
 def find(case: Case) -> Iterator[Found]:
     """The names behind `do` that are no task."""
     for slip in case.slips_of("unknown-task"):
-        yield Found(
-            slip.place,
+        yield misnamed(
+            slip,
             f"there is no task `{slip.word}`",
             "The robot would have nothing to do in this step.",
-            suggestion(slip, f"Declare it with `task {slip.word} ends done_well, stuck`."),
-            paste=mended(slip),
-            steps=steps_of(slip),
+            f"Declare it with `task {slip.word} ends done_well, stuck`.",
         )

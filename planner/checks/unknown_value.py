@@ -28,18 +28,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
-from planner.checks.words import listed, mended, steps_of, suggestion
+from planner.checks.misnamed import misnamed
+from planner.checks.words import listed
 
 
 def find(case: Case) -> Iterator[Found]:
     """The values that a choice does not have."""
     for slip in case.slips_of("unknown-value"):
         done = "remembered" if slip.facts.get("kind") == "memory" else "chosen"
-        yield Found(
-            slip.place,
+        yield misnamed(
+            slip,
             f"`{slip.facts['choice']}` is never `{slip.word}`",
             f"It can never be {done}, so what depends on it never happens.",
-            suggestion(slip, f"It can be {listed(slip.known)}."),
-            paste=mended(slip),
-            steps=steps_of(slip),
+            f"It can be {listed(slip.known)}.",
         )

@@ -97,7 +97,7 @@ class RequirementResolver:
         # The names made up for lanes and their ends have a blank in them.
         lanes = (group.lane for group in self.groups.values() if group.lane)
         names = dict.fromkeys((*(part for part in known if " " not in part), *lanes))
-        self.ledger.unknown("unknown-step", written.step, names)
+        self.ledger.unknown("unknown-step", written.step, names, where="requirement")
         return None
 
     def _in(self, step: str, groups: list[str]) -> bool:

@@ -143,7 +143,7 @@ class ScenarioResolver:
             return ""
         if name.text in self.steps:
             return name.text
-        self.ledger.unknown("unknown-step", name, self.steps)
+        self.ledger.unknown("unknown-step", name, self.steps, where="scenario")
         return None
 
     def _chosen(self, name: n.Name, value: n.Name | n.Quantity) -> dict[str, str | Amount]:

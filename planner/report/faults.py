@@ -105,7 +105,8 @@ def _local(one: Effect, lost: Lost) -> str:
         return f"{asked} comes at once"
     given = one.plan.step(lost.step).commands
     running = dict.fromkeys(g.mechanism.name for g in given if g.command.runs)
-    return f"{asked} never comes" + (f", {_joined(running, 'and')} goes on" if running else "")
+    goes = "goes on" if len(running) == 1 else "go on"
+    return f"{asked} never comes" + (f", {_joined(running, 'and')} {goes}" if running else "")
 
 
 def _skipped(one: Effect) -> Iterator[str]:

@@ -29,6 +29,17 @@ HEADINGS = (
 )
 
 
+POSTS = """tasks posts
+robot moth
+task place(height ticks) ends placed, stuck
+  step Raise
+    arm to height
+    when arm done, go to placed
+    after 2 s, go to stuck
+"""
+"""The file of tasks that a page's routine finds beside it, where the page shows none."""
+
+
 def sections(check: Check) -> dict[str, str]:
     """The parts of a manual page under its headings."""
     parts = re.split(rf"^({'|'.join(HEADINGS)})$", check.page, flags=re.MULTILINE)
@@ -48,7 +59,7 @@ def findings(text: str) -> list[Finding]:
             return list(check_robot(robot))
         checked = check_routine(Source("x.routine", f"routine {routine}"), lambda _name: robot)
         return [*check_robot(robot, [checked.plan.routine]), *checked.findings]
-    if text.startswith("tasks "):
+    if text.startswith("tasks ") and text.splitlines()[1].startswith("robot "):
         return of_tasks(text)
     if text.startswith("# two routines"):
         return beside(text)
@@ -56,7 +67,9 @@ def findings(text: str) -> list[Finding]:
         return list(check_scenarios(Source("x.scenario", text), first_lamp()).findings)
     whole = text if text.startswith(("routine", "robot")) else HEADER + text
     robots = {"moth": moth_robot()}
-    return list(check_routine(Source("x.routine", whole), robots.get, robots).findings)
+    files = {"posts": read_tasks(Source("posts.tasks", POSTS), robots.get)}
+    source = Source("x.routine", whole)
+    return list(check_routine(source, robots.get, robots, files.get, files).findings)
 
 
 def of_tasks(text: str) -> list[Finding]:

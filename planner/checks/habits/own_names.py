@@ -6,10 +6,12 @@ import re
 from collections.abc import Iterable, Sequence
 
 from planner.checks.habits.habit import Habit
+from planner.checks.habits.own_memories import of_choices, of_counters, of_lanes, of_memories
 from planner.checks.plan_names import (
     MOST_NAMES,
     declared,
     every_name,
+    kept,
     outcomes,
     reporting_above,
     steps_around,
@@ -47,11 +49,21 @@ class OwnHabits:
             *(without_step(undeclared(place)[:MOST_NAMES]) if heading else ()),
             *of_tasks(declared(place, "task"), outcomes(place)),
             *done_alone(reporting_above(place, self.robot)),
+            *_of_kept(place),
             *self._of_steps[steps],
             *told,
             *habits,
             *asked,
         )
+
+
+def _of_kept(place: Place) -> tuple[Habit, ...]:
+    return (
+        *of_memories(kept(place, "memory")),
+        *of_counters(kept(place, "counter")),
+        *of_choices(kept(place, "choose")),
+        *of_lanes(kept(place, "lane")),
+    )
 
 
 def in_pieces(names: Iterable[str], robot: Robot) -> tuple[Habit, ...]:

@@ -321,15 +321,18 @@ def draw(checked: Checked) -> str:
     return picture(checked.plan, checked.findings)
 
 
-def export(checked: Checked, package: str) -> dict[str, str]:
+def export(checked: Checked, package: str, combinations: Iterable[Variant] = ()) -> dict[str, str]:
     """The plan's Java sources by path, which begins with the package's folders.
+
+    Each of the `combinations` of what it lets choose gets an op mode of its own; what one leaves
+    out is as normal.
 
     Raises `ValueError` for a plan with errors: such a plan is never exported.
     """
     from planner.java import export as to_java
 
     _stop_at_errors(checked)
-    return dict(to_java(checked.plan, package))
+    return dict(to_java(checked.plan, package, combinations))
 
 
 def export_tests(checked: Checked, scenarios: Iterable[Scenario], package: str) -> dict[str, str]:

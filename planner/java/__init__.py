@@ -12,7 +12,7 @@ from planner.java.manifest import (
     read_manifest,
     together,
 )
-from planner.java.placing import in_order, taken_away_first
+from planner.java.placing import in_order, is_for_one_combination, taken_away_first
 from planner.java.renames import Rename, renames
 from planner.java.seal import is_sealed, made_from
 from planner.java.team_code import (
@@ -37,6 +37,7 @@ __all__ = [
     "export",
     "export_tests",
     "in_order",
+    "is_for_one_combination",
     "is_sealed",
     "lacking_in",
     "made_from",

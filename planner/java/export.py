@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from importlib.resources import files
 from typing import Any
@@ -10,6 +10,7 @@ from typing import Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from planner.graph import Plan
+from planner.java.fixed_code import fixed_codes
 from planner.java.limits import check_exportable
 from planner.java.mechanism_code import mechanism_code
 from planner.java.naming import checked_package
@@ -20,6 +21,7 @@ from planner.java.scenario_code import test_code
 from planner.java.seal import SAME_FOR_ALL, UNSEALED, file_name, sealed
 from planner.java.wiring_code import expected_of, imports_of
 from planner.java.wording import comment, string
+from planner.model.choices import Variant
 from planner.model.robot import SensorKind
 from planner.model.scenario import Scenario
 
@@ -28,11 +30,13 @@ _FIXED = "Every export writes it anew. What a person changed here is left alone.
 _YOURS = "Yours to finish: once you have changed it, no export touches it again."
 
 # What the driver station can start has the cautions in full.
-_STARTED = ("Auto", "SensorCheck")
+_STARTED = ("Auto", "Fixed", "SensorCheck")
 
 
-def export(plan: Plan, package: str) -> dict[str, str]:
+def export(plan: Plan, package: str, fixed: Iterable[Variant] = ()) -> dict[str, str]:
     """The Java files of a plan: whole texts by POSIX path, package folders included.
+
+    For each combination of its choices in `fixed` there is an op mode that lets nobody choose.
 
     All lines end in ``\\n``, and the same plan always gives the same files. What depends on the
     robot alone is the same for all routines of that robot.
@@ -43,7 +47,7 @@ def export(plan: Plan, package: str) -> dict[str, str]:
     checked_package(package)
     check_exportable(plan)
     folder = package.replace(".", "/")
-    written = sorted(_Exporter(plan, package).files())
+    written = sorted(_Exporter(plan, package).files(tuple(fixed)))
     return {f"{folder}/{path}": sealed(text) for path, text in written}
 
 
@@ -71,7 +75,7 @@ class _Exporter:
         self.routine_file = file_name(plan.routine.place)
         self.robot_file = file_name(self.robot.place)
 
-    def files(self) -> Iterator[tuple[str, str]]:
+    def files(self, fixed: Iterable[Variant]) -> Iterator[tuple[str, str]]:
         """Path under the package's folder, and text with its checksum still open."""
         code = plan_code(self.plan, self.names)
         mechanisms = {
@@ -86,6 +90,8 @@ class _Exporter:
             text = self._text("Mechanism", of_robot, _YOURS, mechanism=mechanism)
             yield f"mechanisms/{mechanism.type_name}.java", text
         yield f"opmodes/{auto.type_name}.java", self._text("Auto", of_routine, _YOURS, auto=auto)
+        for one in fixed_codes(self.plan.routine, fixed):
+            yield f"opmodes/{one.type_name}.java", self._text("Fixed", of_routine, _OURS, fixed=one)
         expected = expected_of(self.robot, self.names)
         values = {"devices": expected, "imports": imports_of(expected)}
         yield CONFIGURATION, self._text("Configuration", of_robot, _OURS, **values)

@@ -71,6 +71,8 @@ class AutoCode:
     told: tuple[Told, ...]
     shown: tuple[Shown, ...]
     picks: tuple[Pick, ...]
+    fixable: tuple[str, ...]
+    """The Java types of what can be chosen: of a word, of a number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +105,7 @@ def auto_code(
     sensors = _sensors_of(routine.robot)
     values = {asked.value_type for asked in parts.asked.values()} - {"boolean", "double"}
     return AutoCode(
-        f"{routine_type(routine)}Auto",
+        auto_type(routine),
         plan_type(routine),
         string(routine.name),
         comment(routine.title or routine.name),
@@ -115,7 +117,13 @@ def auto_code(
         (*parts.told.values(), *parts.stops.values()),
         tuple(_shown(sensors[key], names, mechanisms) for key in parts.asked if key in sensors),
         tuple(_picks(plan, names)),
+        tuple(sorted({"String" if choice.values else "double" for choice in plan.choices})),
     )
+
+
+def auto_type(routine: Routine) -> str:
+    """The name of the class of a routine's op mode."""
+    return f"{routine_type(routine)}Auto"
 
 
 def _picks(plan: PlanCode, names: RobotNames) -> Iterator[Pick]:

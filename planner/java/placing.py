@@ -25,6 +25,8 @@ class Stand(IntEnum):
     """Plans, mechanisms and the names on the hub; none knows of the others."""
     TOP = 3
     """Op modes, and whatever else calls a plan."""
+    FIXED = 4
+    """Op modes for one combination of choices, which stand on the routine's own op mode."""
 
 
 def stand_of(path: str) -> Stand:
@@ -38,7 +40,14 @@ def stand_of(path: str) -> Stand:
         return Stand.MIDDLE
     if folder == "mechanisms":
         return Stand.PARTS if name.endswith("Camera.java") else Stand.MIDDLE
+    if name.endswith("Fixed.java"):
+        return Stand.FIXED
     return Stand.TOP
+
+
+def is_for_one_combination(path: str) -> bool:
+    """Whether a file is an op mode for one combination of choices."""
+    return stand_of(path) is Stand.FIXED
 
 
 def in_order(paths: Iterable[str]) -> list[str]:
@@ -55,12 +64,14 @@ def taken_away_first(changed: Iterable[str], unchanged: Iterable[str]) -> list[s
     changing = set(changed)
     if len(changing) < 2:
         return []
+    known = changing | set(unchanged)
     away = {path for path in changing if stand_of(path) is Stand.TOP}
     if any(stand_of(path) is Stand.VALUES for path in changing):
         # A plan knows the values by name, and an op mode knows the plan.
-        known = changing | set(unchanged)
         away |= {path for path in known if stand_of(path) is Stand.TOP}
         away |= {path for path in known if _is_plan(path)}
+    if away:
+        away |= {path for path in known if stand_of(path) is Stand.FIXED}
     return sorted(away, key=lambda path: (-stand_of(path), path))
 
 

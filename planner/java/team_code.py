@@ -117,7 +117,8 @@ def old_names_in(
 
 
 def _is_called(method: Declared, type_name: str, others: list[str]) -> bool:
-    """Whether another file calls a method by the file's type or by a variable of that type.
+    """Whether another file calls a method by the file's type, by a variable of that type, or as
+    its own because it extends the type.
 
     What stands in a type within the file is called by whoever names it.
     """
@@ -128,6 +129,9 @@ def _is_called(method: Declared, type_name: str, others: list[str]) -> bool:
         variables = re.findall(rf"\b{re.escape(type_name)}\s+(\w+)\s*[=;]", text)
         by = "|".join(map(re.escape, [type_name, *variables]))
         if re.search(rf"\b(?:{by})\.{name}", text):
+            return True
+        extends = re.search(rf"\bextends\s+{re.escape(type_name)}\b", text)
+        if extends and re.search(rf"(?<![.\w]){name}", text):
             return True
     return False
 

@@ -107,6 +107,66 @@ class Choosing:
         return f"`{offer.name} {offer.choice.ends[-1]}`"
 
 
+def combination(choices: Mapping[str, AnyChoice], text: str) -> tuple[dict[str, str | Amount], str]:
+    """What a text such as ``alliance blue, delay 2 s`` chooses, and what is wrong with it.
+
+    What is wrong is one sentence without its full stop, empty where nothing is.
+    """
+    chosen: dict[str, str | Amount] = {}
+    for part in text.split(","):
+        name, *value = part.removeprefix("choose ").split() or [""]
+        wrong = _wrong(choices, name, value, chosen)
+        if wrong:
+            return {}, wrong
+        found = _value(choices[name], value)
+        assert found is not None, "what is not wrong can be chosen"
+        chosen[name] = found
+    return chosen, ""
+
+
+def named_in(text: str) -> tuple[str, ...]:
+    """The names of the choices that such a text speaks of."""
+    return tuple(
+        part.removeprefix("choose ").split()[0] for part in text.split(",") if part.split()
+    )
+
+
+def _wrong(
+    choices: Mapping[str, AnyChoice], name: str, value: list[str], chosen: Mapping[str, object]
+) -> str:
+    if not name:
+        return f"say what is chosen, such as `{_example(choices)}`"
+    if name not in choices:
+        return f"there is no `{name[:LONGEST]}` to choose; {_instead(choices, name)}"
+    if name in chosen:
+        return f"`{name}` is chosen twice"
+    choice = choices[name]
+    if _value(choice, value) is not None:
+        return ""
+    said = f"`{' '.join(value)[:LONGEST]}`" if value else "left open"
+    if isinstance(choice, RangeChoice):
+        return f"`{name}` cannot be {said}: it goes from {choice.low} to {choice.high}"
+    return f"`{name}` cannot be {said}: it is {_one_of(choice)}"
+
+
+def _instead(choices: Mapping[str, AnyChoice], name: str) -> str:
+    """What was perhaps meant by a name that no choice has."""
+    for choice in choices.values():
+        if isinstance(choice, Choice) and name in choice.values:
+            return f"write `{choice.name} {name}`"
+    near = nearest(name[:LONGEST], choices, most=1)
+    return f"did you mean `{near[0]}`?" if near else f"write for example `{_example(choices)}`"
+
+
+def _example(choices: Mapping[str, AnyChoice]) -> str:
+    return spoken_choices(normal_variant(choices))
+
+
+def _one_of(choice: Choice) -> str:
+    *most, last = (f"`{word}`" for word in choice.values)
+    return f"{', '.join(most)} or {last}" if most else last
+
+
 def spoken_choices(chosen: Variant) -> str:
     """What was chosen, in words: ``alliance blue, delay 2 s``."""
     return ", ".join(f"{name} {value}" for name, value in chosen.items())

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 import click
@@ -19,8 +19,10 @@ from planner.java import (
     old_names_in,
     unwritten_in,
 )
+from planner.model.choices import Variant
 from planner.pipeline import Checked, check_robot
 from planner.report import as_text, counted
+from planner.shell.combinations import combinations
 from planner.shell.export_tests import scenario_errors, tests_project
 from planner.shell.exported import News, Outcome, agreed, differences, told
 from planner.shell.project import Fate, Project
@@ -46,6 +48,13 @@ from planner.shell.walk import ROUTINE, plans_in
     help="The folder of the project's tests: every scenario becomes a JUnit 4 test there.",
 )
 @click.option(
+    "--op-mode-for",
+    "combinations_asked",
+    multiple=True,
+    metavar="CHOICES",
+    help="One more op mode, for this combination of choices; `all` for every one.",
+)
+@click.option(
     "--check",
     is_flag=True,
     help="Write nothing; list where the project differs from its plans, status 1.",
@@ -65,6 +74,7 @@ def export(
     into: Path,
     package: str,
     tests: Path | None,
+    combinations_asked: tuple[str, ...],
     check: bool,
     dry_run: bool,
     renamed: tuple[tuple[str, str], ...],
@@ -76,11 +86,19 @@ def export(
     exported last stands in planner.json, in the package's folder: keep it under version control
     with the Java.
 
+    The op mode of a routine with choices asks for them on gamepad 1. --op-mode-for makes one more
+    that asks nothing, named for what it does. It takes choices as a scenario does, with a comma
+    between them, or `all`; what is left out is as normal. Of several routines it means each that
+    has these choices, or the one whose name and a colon stand in front. Ask for the same each time:
+    one that is not asked for any more is told, and left where it is.
+
     \b
     Examples:
       planner export lantern.routine --into robot/src/main/java --package club.lantern.auto
       planner export plans --into robot/src/main/java --package club.lantern.auto --check
       planner export plans --into src/main/java --tests src/test/java --package club.auto
+      planner export lantern.routine --into src/main/java --package club.auto
+          --op-mode-for "alliance blue, park here" --op-mode-for "alliance red, park here"
 
     First run: wheels off the ground, eye protection, hands clear, one person on the stop button.
 
@@ -93,7 +111,8 @@ def export(
     shelf = Robots()
     checked = {path: one_routine(path, shelf) for path in routines}
     _stop_at_errors(ctx, checked, bool(tests))
-    sources, manifest = _exported(checked.values(), package)
+    fixed = combinations(checked, combinations_asked)
+    sources, manifest = _exported(checked, fixed, package)
     projects = [Project(into, package, sources, manifest, renamed)]
     if tests:
         projects.append(tests_project(checked, tests, into, package, renamed))
@@ -146,17 +165,19 @@ def _stop_at_errors(ctx: click.Context, plans: Mapping[Path, Checked], tests: bo
         ctx.exit(1)
 
 
-def _exported(plans: Iterable[Checked], package: str) -> tuple[dict[str, str], Manifest]:
+def _exported(
+    plans: Mapping[Path, Checked], fixed: Mapping[Path, Sequence[Variant]], package: str
+) -> tuple[dict[str, str], Manifest]:
     """The Java of all plans, and their manifest. Raises `Trouble`."""
     sources: dict[str, str] = {}
     manifest = Manifest({}, {})
-    for checked in plans:
+    for path, checked in plans.items():
         try:
-            files = pipeline.export(checked, package)
+            files = pipeline.export(checked, package, fixed[path])
         except CannotExport as error:
             raise Trouble(f"{error}. Nothing was written.") from None
-        for path in files.keys() & sources.keys():
-            _stop_at_two(path, sources[path], files[path])
+        for name in files.keys() & sources.keys():
+            _stop_at_two(name, sources[name], files[name])
         sources |= files
         manifest = manifest.joined(manifest_of(checked.plan, files, package))
     return dict(sorted(sources.items())), manifest

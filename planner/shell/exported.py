@@ -127,6 +127,8 @@ def _left_over(paths: Sequence[Path]) -> Iterator[str]:
     if paths:
         yield "Of earlier exports, and part of these plans no more. Nothing was deleted:"
         yield from (f"  {path}" for path in paths)
+    if any(path.parent.name == "opmodes" for path in paths):
+        yield "An op mode among them can still be started on the robot until you delete its file."
 
 
 def _behind(names: Sequence[str]) -> Iterator[str]:

@@ -86,7 +86,20 @@ def write_all(contents: Mapping[Path, bytes], away_first: Iterable[Path] = ()) -
     work.forget()
 
 
-_TEMPORARY = re.compile(r"\.(.+)\.[0-9]+\.(?:new|old)")
+_TEMPORARY = re.compile(r"\.(.+)\.[0-9]+\.(new|old)")
+
+
+def cut_off_content(path: Path) -> bytes | None:
+    """What was to be in a file that is away because a `write_all` was killed; None where it is
+    there, or was never to be."""
+    if os.path.lexists(path):
+        return None
+    with suppress(OSError):
+        for name in os.listdir(path.parent):
+            found = _TEMPORARY.fullmatch(name)
+            if found and found.groups() == (path.name, "new"):
+                return (path.parent / name).read_bytes()
+    return None
 
 
 def forget_what_was_cut_off(paths: Iterable[Path]) -> None:

@@ -15,6 +15,7 @@ from planner.java import (
     NotAManifestError,
     Rename,
     in_order,
+    is_for_one_combination,
     is_sealed,
     made_from,
     manifest_text,
@@ -24,7 +25,7 @@ from planner.java import (
     together,
 )
 from planner.java.named import Named
-from planner.shell.files import forget_what_was_cut_off, write_all
+from planner.shell.files import cut_off_content, forget_what_was_cut_off, write_all
 from planner.shell.trouble import Trouble, reason
 from planner.text import NotTextError, decode
 
@@ -82,8 +83,10 @@ class Project:
         self.after = together(self.before, now, self.is_there)
 
     def is_there(self, path: str) -> bool:
-        """Whether a file of an earlier export is there, by its path below the package's folder."""
-        return self.folder.joinpath(*PurePosixPath(path).parts).is_file()
+        """Whether a file of an earlier export is there, by its path below the package's folder, or
+        is to come back because an export was cut off while it was away."""
+        there = self.folder.joinpath(*PurePosixPath(path).parts)
+        return there.is_file() or cut_off_content(there) is not None
 
     @property
     def manifest_fate(self) -> Fate:
@@ -134,19 +137,33 @@ class Project:
     def write(self) -> None:
         """Writes what is to be written, all or nothing. Raises `Trouble`."""
         short = {name: self._short(name) for name in self.sources}
-        long = {path: name for name, path in short.items()}
+        own = set(short.values())
+        data = {path: (self.paths[name], self._data(name)) for name, path in short.items()}
+        data |= self._left_standing()
+        back = [path for path in data if path not in own and not data[path][0].is_file()]
         changed = [short[name] for name in self.changed]
         there = [short[n] for n in self.changed if self.fates[n] is Fate.UPDATED]
         as_exported = [short[n] for n, fate in self.fates.items() if fate is Fate.UNCHANGED]
+        as_exported += [path for path in data if path not in own and path not in back]
         away = taken_away_first(there, as_exported) if len(changed) > 1 else []
-        written = {
-            self.paths[long[path]]: self._data(long[path]) for path in in_order({*changed, *away})
-        }
+        written = dict(data[path] for path in in_order({*changed, *away, *back}))
         # Last, so that an export that is cut off is told of as if it had not been.
         if self.manifest_fate is not Fate.UNCHANGED:
             written[self.manifest] = manifest_text(self.after).encode()
-        forget_what_was_cut_off([*self.paths.values(), self.manifest])
-        write_all(written, [self.paths[long[path]] for path in away])
+        forget_what_was_cut_off([*(path for path, _ in data.values()), self.manifest])
+        write_all(written, [data[path][0] for path in away])
+
+    def _left_standing(self) -> dict[str, tuple[Path, bytes]]:
+        """The op modes for one combination that are there as exported and not asked for any more:
+        they stand on the routine's own op mode all the same. By path below the package's folder."""
+        standing = {}
+        for path in self.left_over():
+            name = path.relative_to(self.folder).as_posix()
+            if is_for_one_combination(name):
+                data = cut_off_content(path) or _found(path).data or b""
+                if _is_as_exported(data):
+                    standing[name] = (path, data)
+        return standing
 
     def _data(self, name: str) -> bytes:
         data = self.found[name].data
@@ -182,6 +199,13 @@ def _found(path: Path) -> Found:
         return Found(data, None)
     except (OSError, ValueError) as error:
         raise Trouble(f"could not read {path}: {reason(error)}. Nothing was written.") from None
+
+
+def _is_as_exported(data: bytes) -> bool:
+    try:
+        return is_sealed(decode(data))
+    except NotTextError:
+        return False
 
 
 def _manifest(path: Path) -> tuple[Manifest, str | None]:

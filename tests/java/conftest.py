@@ -6,6 +6,7 @@ from functools import lru_cache
 
 import pytest
 from gallery.examples import NAMES, checked
+from java.fixed import COMBINATIONS, gone
 from java.hostile import HOSTILE_ROBOT, HOSTILE_ROUTINE, crowded_routine, long_routine
 from java.java_tools import (
     HERE,
@@ -74,7 +75,9 @@ def bench(
         package, scenarios_of_it = name.partition(".")[0], one.plan.routine.scenarios
         write_java(folder / "src", export(one.plan, package))
         write_java(folder / "src", export_tests(one.plan, scenarios_of_it, package))
-    write_java(folder / "src", export(choices_routine().plan, "variants"))
+    variants = export(choices_routine().plan, "variants", COMBINATIONS)
+    write_java(folder / "src", variants)
+    write_java(folder / "src", gone(variants))
     for scenario in scenarios():
         write_java(folder / "src", exported(scenario.text, "played"))
     for stem, package in (("table_top", "table"), ("hardware", "wired")):
@@ -92,7 +95,7 @@ def bench(
     # What is turned round may well leave something unused.
     compiled = compile_java(sources, folder / "classes", [folder / "src" / "turned"])
     if compiled.status != 0:
-        return Bench(compiled, {}, {}, {}, [], [], [], {}, [])
+        return Bench(compiled, {}, {}, {}, [], [], [], {}, [], {}, [])
     return played(compiled, scenarios(), traces, folder / "script.txt")
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from java.fixed import GONE, pairs
 from java.java_tools import HERE, Compiled, Scenario, chunks, run_java
 from java.random_traces import Trace
 from java.turned import CHOICES, TURNED, Turned
@@ -30,6 +31,8 @@ COLOURS = (
     ("NaN 0.5 0.5", "unsure"),
 )
 
+_CALLS = ("init", "init_loop", "start", "loop", "stop")
+
 
 @dataclass(frozen=True)
 class Bench:
@@ -46,6 +49,10 @@ class Bench:
     turned: dict[str, list[tuple[list[str], list[str]]]]
     """By what is turned round: what should have been said, and what was."""
     unit_tests: list[str]
+    fixed: dict[str, tuple[list[str], list[str]]]
+    """By the op mode for one combination: what it said, and the one on which a gamepad chose."""
+    gone: list[str]
+    """What an op mode said whose combination its plan does not have."""
 
 
 def played(
@@ -57,6 +64,8 @@ def played(
         *(scenario.script("played") for scenario in scripted),
         *(trace.script for trace in traces),
         *([line for line, _ in lines] for lines in hardware.values()),
+        *(script for pair in pairs() for script in (pair.fixed, pair.by_gamepad)),
+        [f"op mode variants.opmodes.{GONE}", *(f"call {name}" for name in _CALLS)],
         ["op mode hostile.opmodes.RoutineAuto", "call init", "call loop"],
         ["op mode wired.opmodes.SensorCheck", "call init", *map(_colour_line, COLOURS)],
     ]
@@ -68,20 +77,32 @@ def played(
     script.write_text("\n".join(lines) + "\n", encoding="utf-8")
     said = run_java(compiled.classes, "bench.Bench", str(script))
     answers = iter(chunks(said, [len(piece) for piece in pieces]))
+    # In the order of the pieces.
+    by_scenario = {scenario.name: next(answers) for scenario in scripted}
+    by_trace = {trace.name: next(answers) for trace in traces}
+    on_hardware = {name: next(answers) for name in hardware}
+    fixed = {pair.name: (_timeless(next(answers)), _timeless(next(answers))) for pair in pairs()}
+    gone, hostile, colours = next(answers), next(answers), next(answers)
     return Bench(
         compiled,
-        {scenario.name: next(answers) for scenario in scripted},
-        {trace.name: next(answers) for trace in traces},
-        {name: next(answers) for name in hardware},
-        next(answers),
-        next(answers),
+        by_scenario,
+        by_trace,
+        on_hardware,
+        hostile,
+        colours,
         run_java(compiled.classes, "bench.TableTop"),
         {
             turned.rule: [(expected, next(answers)) for _, expected in runs]
             for turned, runs in zip(TURNED, against, strict=True)
         },
         run_java(compiled.classes, "bench.UnitTests", *test_classes(compiled.classes)),
+        fixed,
+        gone,
     )
+
+
+def _timeless(said: list[str]) -> list[str]:
+    return [re.sub(r"\[(time in step|match time): [^\]]*\]", r"[\1]", line) for line in said]
 
 
 def test_classes(classes: Path) -> list[str]:

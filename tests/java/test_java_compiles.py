@@ -12,6 +12,7 @@ from java.playing import Bench
 
 from planner.graph import Plan
 from planner.java import export
+from planner.model.choices import normal_variant
 from planner.pipeline import Checked, read_robot
 from planner.text import Source
 
@@ -63,7 +64,7 @@ def test_the_same_plan_gives_the_same_files() -> None:
 def _all_files(demo_plans: dict[str, Plan]) -> dict[str, str]:
     files = exported(HOSTILE_ROUTINE, "hostile", read_robot(Source("h.bot", HOSTILE_ROBOT)))
     for plan in demo_plans.values():
-        files |= export(plan, "team")
+        files |= export(plan, "team", [normal_variant(plan.routine.choices)])
     return files
 
 
@@ -74,7 +75,7 @@ def test_every_file_says_what_it_is(demo_plans: dict[str, Plan]) -> None:
     full = (*short, "eye protection", "event's rules", "adult mentor", "without warning")
     for path, text in _all_files(demo_plans).items():
         head = " ".join(text.partition("*/")[0].replace("\n * ", " ").split())
-        started = path.endswith(("Auto.java", "SensorCheck.java"))
+        started = path.endswith(("Auto.java", "Fixed.java", "SensorCheck.java"))
         assert [] == [word for word in (full if started else short) if word not in head], path
         assert (9 if started else 6) == 1 + text.partition("*/")[0].count("\n"), path
     plan = export(demo_plans["first_lamp.routine"], "team")

@@ -28,7 +28,12 @@ def _new_sight(folder: Path) -> None:
 _CASES = {
     "command": ("first_lamp", _new_command),
     "sight": ("gallery/marked_post", _new_sight),
+    "combination": ("first_lamp", _new_command),
 }
+# Of the last, some op modes are asked for before the change and some after it.
+_CHOOSE = "choose side: left, right mirrors\nchoose pace: calm, brisk\n"
+_BEFORE = ("--op-mode-for", "side left", "--op-mode-for", "side right")
+_AFTER = ("--op-mode-for", "side right", "--op-mode-for", "side right, pace brisk")
 
 
 class KilledError(BaseException):
@@ -74,17 +79,22 @@ def _states(case: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> Iterato
         plans.mkdir()
         shutil.copy(ROUTINES / "moth.bot", plans)
         shutil.copy(ROUTINES / f"{routine}.routine", plans / "plan.routine")
+    asked: tuple[tuple[str, ...], tuple[str, ...]] = ((), ())
+    if case == "combination":
+        asked = (_BEFORE, _AFTER)
+        for plans in (old, new):
+            change(plans / "plan.routine", ("\nstart ", f"\n{_CHOOSE}\nstart "))
     changed(new)
     for number in range(100):
         package = f"{case}{number}.auto"
         there = folder / "src" / f"{case}{number}"
-        _run(old, package, folder / "src")
+        _run(old, package, folder / "src", *asked[0])
         claw = edit_claw(there / "auto")
         mine = claw.read_bytes()
         with monkeypatch.context() as patch:
             kill = _kill_before(number, patch)
             try:
-                _run(new, package, folder / "src")
+                _run(new, package, folder / "src", *asked[1])
             except KilledError:
                 assert kill.done == number
             else:
@@ -92,10 +102,12 @@ def _states(case: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> Iterato
                 return
         shutil.copytree(there, folder / "killed" / f"{case}{number}")
         assert mine == claw.read_bytes()
-        _run(new, package, folder / "src")
-        _run(new, package, folder / "src", "--check")
+        _run(new, package, folder / "src", *asked[1])
+        _run(new, package, folder / "src", *asked[1], "--check")
         assert [] == [path for path in tree(there) if path.rpartition("/")[2].startswith(".")]
         assert mine == claw.read_bytes()
+        # One that is not asked for any more is left where it is, whatever happened on the way.
+        assert asked == ((), ()) or (there / "auto/opmodes/FirstLampLeftCalmFixed.java").is_file()
         yield package
 
 

@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 import re
+import shlex
+import shutil
 import textwrap
+from pathlib import Path
 
+import pytest
+from command import planner
 from demo import ROOT
 from java.java_tools import ROUTINES
 
@@ -27,3 +32,17 @@ def test_the_readme_shows_a_step_and_its_java(demo_plans: dict[str, Plan]) -> No
     told = ["parts.clawClose();" if line == "claw close" else f"// {line}\n" for line in lines]
     places = [java.find(words) for words in told]
     assert (5, -1 in places, sorted(places)) == (len(places), False, places)
+
+
+def test_the_readme_makes_an_op_mode_for_a_combination(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The README's command adds an op mode with the very name that the README gives."""
+    (line,) = re.findall(r"^    planner (export .*--op-mode-for .*)$", README, re.MULTILINE)
+    (name,) = re.findall(r'^adds "(.*)" to the list on the driver station', README, re.MULTILINE)
+    monkeypatch.chdir(tmp_path)
+    shutil.copytree(ROUTINES, tmp_path / "routines")
+    ran = planner(*shlex.split(line))
+    assert (0, "") == (ran.status, ran.err)
+    (java,) = (path.read_text(encoding="utf-8") for path in tmp_path.rglob("*Fixed.java"))
+    assert [name] == re.findall(r'@Autonomous\(name = "(.*)", group', java)

@@ -26,10 +26,10 @@ final class Choices {
         if (down && !wasDown) {
             picked = (picked + 1) % all.length;
         }
-        if (left && !wasLeft) {
+        if (left && !wasLeft && !all[picked].fixed) {
             all[picked].change(-1);
         }
-        if (right && !wasRight) {
+        if (right && !wasRight && !all[picked].fixed) {
             all[picked].change(1);
         }
         wasUp = up;
@@ -38,13 +38,44 @@ final class Choices {
         wasRight = right;
     }
 
+    /** Settles a choice for good; false where there is none of that name, or it has no such word. */
+    boolean fix(String name, String word) {
+        Choice choice = named(name);
+        return choice != null && choice.set(word);
+    }
+
+    /** The same for a number, in the unit of its choice. */
+    boolean fix(String name, double number) {
+        Choice choice = named(name);
+        return choice != null && choice.set(number);
+    }
+
+    /** Whether nothing is left to choose. */
+    boolean areFixed() {
+        for (Choice choice : all) {
+            if (!choice.fixed) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    private Choice named(String name) {
+        for (Choice choice : all) {
+            if (choice.name.equals(name)) {
+                return choice;
+            }
+        }
+        return null;
+    }
+
     int count() {
         return all.length;
     }
 
     /** The name of a choice, with an arrow in front of the one that left and right change. */
     String caption(int index) {
-        return (index == picked ? "> " : "") + all[index].name;
+        return (index == picked && !all[index].fixed ? "> " : "") + all[index].name;
     }
 
     /** What is chosen there. */
@@ -66,6 +97,8 @@ final class Choices {
     abstract static class Choice {
 
         final String name;
+        /** Whether it is settled, whatever a gamepad says. */
+        boolean fixed;
 
         Choice(String name) {
             this.name = name;
@@ -75,6 +108,16 @@ final class Choices {
         abstract void change(int direction);
 
         abstract String words();
+
+        /** Settles it; false, and nothing is changed, where it cannot be that. */
+        boolean set(String word) {
+            return false;
+        }
+
+        /** The same for a number. */
+        boolean set(double number) {
+            return false;
+        }
     }
 
     /** One of several words; behind the last comes the first again. */
@@ -100,6 +143,18 @@ final class Choices {
         @Override
         String words() {
             return values[at].toString();
+        }
+
+        @Override
+        boolean set(String word) {
+            for (int i = 0; i < values.length; i++) {
+                if (values[i].toString().equals(word)) {
+                    at = i;
+                    fixed = true;
+                    return true;
+                }
+            }
+            return false;
         }
     }
 
@@ -140,6 +195,16 @@ final class Choices {
                     ? Math.floor(steps + ROUNDING) + 1.0
                     : Math.ceil(steps - ROUNDING) - 1.0;
             value = Math.max(low, Math.min(high, next * step));
+        }
+
+        @Override
+        boolean set(double number) {
+            if (number < low || number > high) {
+                return false;
+            }
+            value = number;
+            fixed = true;
+            return true;
         }
 
         @Override

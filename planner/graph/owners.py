@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from planner.graph.unfold import Exit, Plan
 from planner.model.condition import Condition
-from planner.model.memory import Remember
+from planner.model.memory import Remember, WordMemory
 from planner.model.routine import (
     AfterExit,
     Given,
@@ -34,6 +34,10 @@ class Owner:
     rules: tuple[Rule, ...] = ()
     incomplete: bool = False
     is_group: bool = False
+    remembers: tuple[Remember, ...] = ()
+    """What it remembers when it is left (M13)."""
+    seen: tuple[WordMemory, ...] = ()
+    """Of the routine the memories that take in what a camera sees until the start."""
 
     @property
     def conditions(self) -> Iterator[tuple[Condition, WhenExit | Rule]]:
@@ -51,12 +55,23 @@ def owners(routine: Routine) -> Iterator[Owner]:
             for group in routine.groups_around(step.name):
                 inside[group.name].append(step.name)
     # The match-clock exits of the routine stand above its steps; no other exit does.
-    yield Owner("", tuple(inside[""]), routine.match_exits, (), (), routine.rules)
+    words = (memory for memory in routine.memories.values() if isinstance(memory, WordMemory))
+    seen = tuple(memory for memory in words if memory.seen_by)
+    yield Owner("", tuple(inside[""]), routine.match_exits, (), (), routine.rules, seen=seen)
     for group in routine.groups.values():
         yield _of_group(group, tuple(inside[group.name]))
     for step in routine.steps.values():
         steps = () if step.is_finish else (step.name,)
-        yield Owner(step.name, steps, (), step.whens, step.afters, step.rules, step.incomplete)
+        yield Owner(
+            step.name,
+            steps,
+            (),
+            step.whens,
+            step.afters,
+            step.rules,
+            step.incomplete,
+            remembers=step.remembers,
+        )
 
 
 def _of_group(group: Group, steps: tuple[str, ...]) -> Owner:
@@ -69,6 +84,7 @@ def _of_group(group: Group, steps: tuple[str, ...]) -> Owner:
         group.rules,
         group.incomplete,
         is_group=True,
+        remembers=group.remembers,
     )
 
 

@@ -20,7 +20,7 @@ from planner.model.units import Amount, Dimension, Shares, Unit
 TURNED_ROUND = "turnedRound"
 
 # Types that a plan class has, imports, or shares a package with.
-_TYPES = names_in(
+TYPES = names_in(
     "Colour Double Held Looks Math Numbers Object Once Order Override Parts RunLog RunsFor Screen "
     "Steady Step String Times Watched"
 )
@@ -80,12 +80,14 @@ class ChoiceWriter:
         self.own = own
         self.choices: Mapping[str, AnyChoice] = routine.choices
         words = [choice for choice in self.choices.values() if isinstance(choice, Choice)]
-        taken = {*_TYPES, plan_type, *(camera.sees for camera in names.cameras.values())}
+        taken = {*TYPES, plan_type, *(camera.sees for camera in names.cameras.values())}
         self._types = distinct({c.name: c.name for c in words}, class_name, "Choice", taken)
         self._constants = {
             c.name: distinct({value: value for value in c.values}, constant_name, "VALUE")
             for c in words
         }
+        self.types = frozenset(self._types.values())
+        """The types of the choices of words."""
         self.mirrors = any(choice.mirroring for choice in words)
         """Whether some choice turns the plan round."""
         self._used: dict[str, ChosenField] = {}

@@ -20,22 +20,27 @@ from planner.model.condition import (
     ChoiceIs,
     Compare,
     Condition,
+    CounterCompare,
     Done,
     Held,
     Looks,
     MatchClock,
+    MemoryCompare,
+    MemoryIs,
     Not,
     Once,
+    Reckoned,
     Source,
     Steady,
     Unreadable,
     Within,
 )
+from planner.model.memory import Memory, Number
 from planner.model.robot import STATES
 from planner.model.spoken import spoken_condition
 from planner.model.units import Amount, Dimension, Shares, Unit
 
-_OPPOSITES = {"<": ">=", "<=": ">", ">": "<=", ">=": "<"}
+_OPPOSITES = {"<": ">=", "<=": ">", ">": "<=", ">=": "<", "==": "!="}
 
 
 @dataclass(slots=True)
@@ -85,6 +90,12 @@ class Words:
     """The test that something was chosen, or that it was not."""
     memory: Callable[[Condition], str]
     """The name of the field that remembers for a condition on several passes."""
+    reckoned: Callable[[Number, Unit], str]
+    """A number that may be worked out from what the plan remembers."""
+    remembered: Callable[[Memory], str]
+    """The field of a memory or counter of the plan."""
+    holds: Callable[[MemoryIs, bool], str]
+    """The test that a memory holds a word, or that it does not."""
 
 
 class ConditionWriter:
@@ -158,16 +169,38 @@ class ConditionWriter:
                 return self.words.chosen(condition, wanted)
             case Unreadable(source):
                 return self._unreadable(source, wanted)
+            case Reckoned():
+                return self._reckoned(condition, wanted)
+            case MemoryIs():
+                return self.words.holds(condition, wanted)
+            case MemoryCompare(memory, operator, number):
+                sign = operator if wanted else _OPPOSITES[operator]
+                other = self.words.reckoned(number, memory.unit)
+                return f"{self.words.remembered(memory)} {sign} {other}"
+            case CounterCompare(counter, operator, number):
+                equals = "==" if operator == "is" else operator
+                sign = equals if wanted else _OPPOSITES[equals]
+                return f"{self.words.remembered(counter)} {sign} {number}"
             case _:
                 raise CannotExport(f"Java cannot ask this yet: {spoken_condition(condition)}")
 
+    def _reckoned(self, condition: Reckoned, wanted: bool) -> str:
+        source, unit = condition.source, _unit(condition.source)
+        number = self.words.reckoned(condition.number, unit)
+        if condition.tolerance is not None:
+            tolerance = self.words.reckoned(condition.tolerance, unit)
+            return self._near(source, tolerance, number, wanted)
+        sign = condition.operator if wanted else _OPPOSITES[condition.operator]
+        return f"{self.words.seen(source)} {sign} {number}"
+
     def _within(self, condition: Within, wanted: bool) -> str:
         source, unit = condition.source, _unit(condition.source)
-        arguments = [
-            self.words.seen(source),
-            self.words.amount(condition.tolerance, unit),
-            self.words.amount(condition.centre, unit),
-        ]
+        tolerance = self.words.amount(condition.tolerance, unit)
+        centre = self.words.amount(condition.centre, unit)
+        return self._near(source, tolerance, centre, wanted)
+
+    def _near(self, source: Source, tolerance: str, centre: str, wanted: bool) -> str:
+        arguments = [self.words.seen(source), tolerance, centre]
         method = "within" if wanted else "outside"
         if source.wraps:
             method, arguments = f"{method}Turn", [*arguments, full_turn(source)]

@@ -7,7 +7,6 @@ from planner.graph.owners import Owner, owners
 from planner.java.errors import CannotExport
 from planner.java.plan_parts import conditions
 from planner.model.condition import Held, Looks, Once, Steady, parts
-from planner.model.memory import Counter
 
 # A method holds at most 65535 bytes of code and a class at most 65535 constants (Java Virtual
 # Machine Specification, Java SE 8, sections 4.7.3 and 4.1). The enum of steps is filled by one
@@ -47,12 +46,6 @@ def _check_statements(plan: Plan) -> None:
             raise CannotExport(
                 f"`{group.name}` runs lanes side by side: there is no Java for that yet"
             )
-    if routine.memories:
-        memory = next(iter(routine.memories.values()))
-        what = "counter" if isinstance(memory, Counter) else "memory"
-        raise CannotExport(
-            f"line {memory.place.line}, `{what} {memory.name}`: there is no Java for that yet"
-        )
 
 
 def _check_size(plan: Plan) -> None:
@@ -72,11 +65,11 @@ def _check_size(plan: Plan) -> None:
             f"{routine.name} has {whole} commands, exits, side rules and conditions; a Java class "
             f"holds {MOST_IN_A_PLAN}: split the routine"
         )
-    memories = sum(map(_memories, owners(routine)))
+    memories = len(routine.memories) + sum(map(_memories, owners(routine)))
     if memories > MOST_MEMORIES:
         raise CannotExport(
-            f"{routine.name} has {memories} conditions on several passes; a Java class holds "
-            f"{MOST_MEMORIES}: split the routine"
+            f"{routine.name} has {memories} memories, counters and conditions on several passes; a "
+            f"Java class holds {MOST_MEMORIES}: split the routine"
         )
 
 
@@ -84,9 +77,10 @@ def _checked_size(plan: Plan, owner: Owner) -> int:
     """How much stands in a step, a group or above the steps. Raises `CannotExport` for too much."""
     asked = sum(1 for condition in conditions(owner) for _ in parts(condition))
     size = len(owner.whens) + len(owner.afters) + len(owner.match_exits) + len(owner.rules) + asked
+    size += len(owner.remembers)
     what = f"group {owner.name}" if owner.is_group else "the routine"
     if owner.name and not owner.is_group:
-        size += len(plan.step(owner.name).commands)
+        size += len(plan.step(owner.name).commands) + len(plan.step(owner.name).counts)
         what = f"step {owner.name}"
     if size > MOST_IN_A_STEP:
         raise CannotExport(

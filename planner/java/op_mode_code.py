@@ -14,6 +14,7 @@ from planner.java.robot_names import OP_MODE_FIELDS, RobotNames
 from planner.java.sensor_code import HARDWARE
 from planner.java.wording import comment, double, string
 from planner.model.condition import Source
+from planner.model.memory import WordMemory
 from planner.model.robot import STATES, Output, OutputKind, Robot, Sensor
 from planner.model.routine import Routine
 
@@ -73,6 +74,8 @@ class AutoCode:
     picks: tuple[Pick, ...]
     fixable: tuple[str, ...]
     """The Java types of what can be chosen: of a word, of a number."""
+    looks: bool = False
+    """Whether the plan looks at cameras while the robot waits for the start."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +106,8 @@ def auto_code(
     """The op mode of a routine, for its plan."""
     parts = plan.parts
     sensors = _sensors_of(routine.robot)
+    # The plan itself shows what it looks at before the start.
+    shown = sensors.keys() - {sensor_key(sensor) for sensor in seen_before_start(routine)}
     values = {asked.value_type for asked in parts.asked.values()} - {"boolean", "double"}
     return AutoCode(
         auto_type(routine),
@@ -115,15 +120,23 @@ def auto_code(
         tuple(sorted(values)),
         tuple(parts.asked.values()),
         (*parts.told.values(), *parts.stops.values()),
-        tuple(_shown(sensors[key], names, mechanisms) for key in parts.asked if key in sensors),
+        tuple(_shown(sensors[key], names, mechanisms) for key in parts.asked if key in shown),
         tuple(_picks(plan, names)),
         tuple(sorted({"String" if choice.values else "double" for choice in plan.choices})),
+        bool(plan.seen),
     )
 
 
 def auto_type(routine: Routine) -> str:
     """The name of the class of a routine's op mode."""
     return f"{routine_type(routine)}Auto"
+
+
+def seen_before_start(routine: Routine) -> Iterator[Sensor]:
+    """The cameras and colour sensors whose answers are remembered until the start."""
+    for memory in routine.memories.values():
+        if isinstance(memory, WordMemory) and memory.seen_by:
+            yield memory.seen_by
 
 
 def _picks(plan: PlanCode, names: RobotNames) -> Iterator[Pick]:

@@ -2,25 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from planner.graph import Exit, ExitKind, Plan
 from planner.graph.owners import Owner, groups_left
 from planner.java.choices_code import ChoiceWriter
+from planner.java.command_code import Commands
 from planner.java.condition_code import ConditionWriter, Words
 from planner.java.errors import CannotExport
+from planner.java.memory_code import Look, MemoryWriter
 from planner.java.naming import constant_name, distinct
 from planner.java.plan_names import PlanNames, plan_type
 from planner.java.plan_parts import (
     Key,
     Parts,
     asking,
-    command_key,
-    conditions,
     done_key,
-    known,
     looked_at,
-    looks_of,
     sensor_key,
     source_key,
 )
@@ -34,15 +30,16 @@ from planner.java.printed_plan import (
     RulesCode,
     SinceCode,
 )
+from planner.java.remember_code import Remembering
 from planner.java.robot_names import RobotNames
 from planner.java.running_code import Running
 from planner.java.settings_code import Settings
 from planner.java.wording import comment, count, string
-from planner.model.condition import Answers, Condition, Source
-from planner.model.robot import Parameter, Reading, SensorKind
-from planner.model.routine import AfterExit, Given, MatchExit, Rule, WhenExit
+from planner.model.condition import Answers, Source
+from planner.model.robot import Reading, SensorKind
+from planner.model.routine import AfterExit, MatchExit, Rule, WhenExit
 from planner.model.spoken import spoken_condition
-from planner.model.units import Amount, seconds_text
+from planner.model.units import seconds_text
 
 NO_ORDER = "NOTHING"
 
@@ -61,7 +58,13 @@ class OwnerWriter:
         self.constants = constants
         self.choices = ChoiceWriter(plan.routine, own, names, plan_type(plan.routine))
         self.settings = Settings(plan.routine, self.choices)
+        class_of_plan = plan_type(plan.routine)
+        self.memories = MemoryWriter(
+            plan.routine, own, names, self.choices, self.settings, class_of_plan
+        )
         self.running = Running(plan, parts, own)
+        self.remembering = Remembering(plan, own, self.memories, self.look)
+        self.commands = Commands(parts, own, self.memories, self.choices)
         self.leaving: dict[str, None] = {}
         """The groups that some exit leaves by their method, and those within them."""
         self.leaves_for: dict[str, tuple[str, ...]] = {}
@@ -86,8 +89,15 @@ class OwnerWriter:
             lambda time_us, chosen: self.settings.time(time_us, chosen=chosen),
             self.choices.asks,
             self.own.memory,
+            self.memories.number,
+            self.own.remembered,
+            self.memories.holds,
         )
         return ConditionWriter(words)
+
+    def look(self, owner: Owner) -> Look:
+        """How an owner sees a reading."""
+        return lambda source: self._seen(owner, source)
 
     def _seen(self, owner: Owner, source: Source) -> str:
         look = f"{self._look(owner, source)}()"
@@ -109,7 +119,7 @@ class OwnerWriter:
         """The ways in which a reading is looked at since something began, each once."""
         found = {}
         for owner in asking(self.routine):
-            if key in _since_keys(conditions(owner)):
+            if key in _since_keys(owner):
                 began = owner.name if owner.is_group else "the step" if owner.name else "the plan"
                 method, at_entry = self.own.since(owner, key), self.own.at_entry(owner, key)
                 found[method] = SinceCode(method, at_entry, f"{comment(began)} began")
@@ -130,37 +140,26 @@ class OwnerWriter:
         memories = (*writer.memories, *(rules.memories if rules else ()))
         return EnteredCode(self.remembered(owner), memories, rules.rules if rules else ())
 
-    # Commands.
-
-    def call(self, given: Given) -> str:
-        """The statement that sends a command."""
-        told = self.parts.told.get(command_key(given.mechanism, given.command))
-        method = (told or self.parts.stops[given.mechanism.name]).method
-        arguments = [
-            self._argument(known(amount), parameter)
-            for amount, parameter in zip(given.arguments, given.command.parameters, strict=True)
-        ]
-        return f"parts.{method}({', '.join(arguments)});"
-
-    def _argument(self, amount: Amount, parameter: Parameter) -> str:
-        number = self.settings.amount(amount, parameter.unit)
-        return self.choices.mirrored(number) if parameter.mirrors else number
+    # Side rules.
 
     def _orders(self) -> dict[Key, OrderCode]:
         """What side rules give, by mechanism and call."""
         given = {
-            (rule.given.mechanism.name, self.call(rule.given)): rule.given
+            (rule.given.mechanism.name, self.commands.due_call(rule.given)): rule.given
             for owner in asking(self.routine)
             for rule in owner.rules
         }
         words = {key: f"{g.mechanism.name}_{g.command.name}" for key, g in given.items()}
         constants = distinct(words, constant_name, "AGAIN", (NO_ORDER,))
         return {
-            (name, call): OrderCode(constants[name, call], self.own.due(name), call)
-            for name, call in given
+            (name, call): OrderCode(
+                constants[name, call],
+                self.own.due(name),
+                call,
+                tuple(field for field, _ in self.commands.due_numbers(told)),
+            )
+            for (name, call), told in given.items()
         }
-
-    # Side rules.
 
     def rules(self, owner: Owner) -> RulesCode | None:
         """The side rules of an owner; None where it has none."""
@@ -177,7 +176,7 @@ class OwnerWriter:
         return RulesCode(doc, self.own.follow(owner), guard, writer.memories, rules)
 
     def _rule(self, owner: Owner, rule: Rule, writer: ConditionWriter) -> RuleCode:
-        order = self.orders[rule.given.mechanism.name, self.call(rule.given)]
+        order = self.orders[rule.given.mechanism.name, self.commands.due_call(rule.given)]
         return RuleCode(
             comment(rule.place.words),
             writer.true(rule.condition),
@@ -185,6 +184,7 @@ class OwnerWriter:
             order.due,
             order.constant,
             tuple(self.running.of_rule(owner, rule.given)),
+            self.commands.due_numbers(rule.given),
         )
 
     # Exits.
@@ -198,17 +198,20 @@ class OwnerWriter:
         own = [e for e in edges if e.group == group and e.kind is not ExitKind.MATCH]
         overflows = {exit_.written.number: exit_ for exit_ in own if exit_.overflow}
         return tuple(
-            self._exit(exit_, writer, overflows.get(exit_.written.number))
+            self._exit(owner, exit_, writer, overflows.get(exit_.written.number))
             for exit_ in own
             if not exit_.overflow
         )
 
-    def _exit(self, exit_: Exit, writer: ConditionWriter, overflow: Exit | None) -> ExitCode:
+    def _exit(
+        self, owner: Owner, exit_: Exit, writer: ConditionWriter, overflow: Exit | None
+    ) -> ExitCode:
         test, why = self._test(exit_, writer)
         ended = exit_.written.ended if not isinstance(exit_.written, MatchExit) else None
         lines = (exit_.place, *([ended] if ended else []))
         comments = tuple(comment(place.words) for place in lines)
-        leave, enter = self._leave(exit_), self.own.enter(exit_.target)
+        enter = self.own.enter(exit_.target)
+        leave = (*self.remembering.statements(owner, exit_), *self._leave(exit_))
         if exit_.most is None or overflow is None:
             return ExitCode(comments, test, leave, enter, string(why))
         times = "once" if exit_.most == 1 else f"{exit_.most} times"
@@ -220,7 +223,7 @@ class OwnerWriter:
             string(why),
             self.own.times(exit_.counter),
             count(exit_.most),
-            self._leave(overflow),
+            (*self.remembering.statements(owner, overflow), *self._leave(overflow)),
             self.own.enter(overflow.target),
             string(f"{why}, more than {times}"),
         )
@@ -259,20 +262,15 @@ class OwnerWriter:
         return tuple(self._match(owner, i, m) for i, m in enumerate(owner.match_exits))
 
     def _match(self, owner: Owner, number: int, exit_: MatchExit) -> MatchCode:
-        if owner.is_group:
-            edge = Exit(
-                owner.steps[0], exit_.target, ExitKind.MATCH, exit_, number, group=owner.name
-            )
-            leave = self._leave(edge)
-        else:
-            leave = self._leave_for(exit_.target)
+        edge = _match_edge(owner, exit_, number)
+        leave = self._leave(edge) if owner.is_group else self._leave_for(exit_.target)
         at = self.settings.time(exit_.at_us, exit_.setting, exit_.chosen)
         return MatchCode(
             comment(exit_.place.words),
             self.own.taken(owner, number),
             at,
             self.constants[exit_.target],
-            leave,
+            (*self.remembering.statements(owner, edge), *leave),
             self.own.enter(exit_.target),
             string(f"{_spoken(exit_.at_us, exit_)} of match"),
             self._untaken_first(owner, number, at),
@@ -332,6 +330,19 @@ class OwnerWriter:
         return (f"{method}();",)
 
 
+def _match_edge(owner: Owner, exit_: MatchExit, number: int) -> Exit:
+    """An owner's match-clock exit as an edge from the first of its steps."""
+    return Exit(
+        owner.steps[0],
+        exit_.target,
+        ExitKind.MATCH,
+        exit_,
+        number,
+        group=owner.name,
+        restarts=exit_.restarts,
+    )
+
+
 def _spoken(time_us: int, written: AfterExit | MatchExit) -> str:
     """A time in words: by its name where a choice moves it."""
     if not written.chosen:
@@ -354,9 +365,7 @@ def _stands_before(one: AfterExit | MatchExit, other: AfterExit | MatchExit) -> 
     return (one.place.line, one.place.column) < (other.place.line, other.place.column)
 
 
-def _since_keys(asked: Iterator[Condition]) -> set[Key]:
-    """The readings from the step's start that some conditions look at."""
-    looks = (look for condition in asked for look in looks_of(condition))
-    return {
-        source_key(look) for look in looks if isinstance(look, Reading) and look.from_step_start
-    }
+def _since_keys(owner: Owner) -> set[Key]:
+    """The readings from the step's start that an owner looks at."""
+    looks = (look for look in looked_at(owner) if isinstance(look, Reading))
+    return {source_key(look) for look in looks if look.from_step_start}

@@ -56,6 +56,7 @@ class _Writer:
         routine, whole = self.routine, self.owners[False, ""]
         groups = {group.name: self._group(group) for group in self._groups()}
         steps = tuple(self._step(step, groups) for step in routine.steps.values())
+        seen = tuple(self.writer.memories.seen_before_start(self.writer.look(whole)))
         return PlanCode(
             plan_type(routine),
             comment(routine.title or routine.name),
@@ -78,6 +79,13 @@ class _Writer:
             self.writer.choices.codes(),
             tuple(self.writer.choices.fields()),
             self.writer.choices.is_mirrored,
+            tuple(self.writer.memories.fields()),
+            tuple(self.writer.memories.tables.values()),
+            tuple(self.writer.memories.seen.values()),
+            seen,
+            tuple(self.own.remembered(memory) for memory in whole.seen),
+            self.writer.remembering.by_step,
+            tuple(comment(one.place.words) for one in routine.requirements),
         )
 
     def _field(self, asked: Asked) -> AskedField:
@@ -125,6 +133,8 @@ class _Writer:
             writer.memories,
             self.writer.matches(owner),
             exits,
+            tuple(self.writer.memories.counts(group.counts)),
+            self.writer.remembering.method(owner),
         )
 
     def _counters(self, group: Group) -> Iterator[str]:
@@ -163,6 +173,8 @@ class _Writer:
             writer.memories,
             exits,
             string(self._waits_for(step), LONGEST_WAIT),
+            tuple(self.writer.memories.counts(step.counts)),
+            self.writer.remembering.method(owner),
         )
 
     def _waits_for(self, step: Step) -> str:
@@ -184,7 +196,7 @@ class _Writer:
     def _send(self, given: Given, line: str) -> SendCode:
         says_more = bool(given.arguments) or given.keep
         notes = (*self.running.of_step(given), *self._overrules(given.mechanism.name))
-        return SendCode(line if says_more else "", self.writer.call(given), "", notes)
+        return SendCode(line if says_more else "", self.writer.commands.call(given), "", notes)
 
     def _overrules(self, mechanism: str) -> Iterator[str]:
         """A step that tells a mechanism something has the last word (M12)."""

@@ -11,9 +11,22 @@ from collections.abc import Iterator
 from planner.graph import Exit, Plan
 from planner.graph.owners import Owner
 from planner.java.chosen_names import chosen_fields
+from planner.java.memory_names import memory_fields, memory_methods
 from planner.java.naming import class_name, distinct, member_name, names_in
 from planner.java.plan_parts import Key, Parts, asking, conditions, looks_of
-from planner.model.condition import Condition, Held, Looks, Once, Steady, parts
+from planner.model.condition import (
+    Condition,
+    CounterCompare,
+    Held,
+    Looks,
+    MemoryCompare,
+    MemoryIs,
+    Once,
+    Steady,
+    leaves,
+    parts,
+)
+from planner.model.memory import Memory
 from planner.model.robot import Mechanism, Reading, Sensor
 from planner.model.routine import AfterExit, Routine, Rule, WhenExit
 
@@ -30,8 +43,10 @@ class PlanNames:
     def __init__(self, plan: Plan, plan_parts: Parts, own_methods: frozenset[str]) -> None:
         taken = {*own_methods, *(asked.method for asked in plan_parts.asked.values())}
         methods = dict(_methods(plan.routine, plan_parts))
+        methods |= dict(memory_methods(plan.routine))
+        fields = dict(_fields(plan, plan_parts)) | dict(memory_fields(plan.routine))
         self._methods = distinct(methods, member_name, "again", taken)
-        self._fields = distinct(dict(_fields(plan, plan_parts)), member_name, "again", _OWN_FIELDS)
+        self._fields = distinct(fields, member_name, "again", _OWN_FIELDS)
 
     def enter(self, step: str) -> str:
         """The method that enters a step."""
@@ -120,6 +135,26 @@ class PlanNames:
     def was_true(self, rule: Rule) -> str:
         """The field that says whether a side rule was true in the pass before."""
         return self._fields["was true", str(rule.number)]
+
+    def remembered(self, memory: Memory) -> str:
+        """The field of a memory or counter of the plan."""
+        return self._fields["remembered", memory.name]
+
+    def remember(self, owner: Owner) -> str:
+        """The method that remembers what is to be when a step or group is left."""
+        return self._methods[("remember", *_key(owner))]
+
+    def row(self, table: str, unit: str) -> str:
+        """The method that gives a setting that goes by a memory, in a unit."""
+        return self._methods["row", table, unit]
+
+    def seen(self, memory: str, sensor: str) -> str:
+        """The method that gives what a sensor answers as one of a memory's words."""
+        return self._methods["seen", memory, sensor]
+
+    def due_number(self, mechanism: str, command: str, parameter: str) -> str:
+        """The field of a number with which a side rule has given a command in this pass."""
+        return self._fields["due number", mechanism, command, parameter]
 
     def memory(self, condition: Condition) -> str:
         """The field that remembers for a condition on several passes, by its identity."""
@@ -216,10 +251,23 @@ def _of_owner(owner: Owner, plan_parts: Parts) -> Iterator[tuple[Key, str]]:
 
 def _looked_at(condition: Condition) -> str:
     """What a condition looks at, in the words of a name: the first, and whether there are more."""
-    names = list(dict.fromkeys(_name(look) for look in looks_of(condition)))
+    looks = (_name(look) for look in looks_of(condition))
+    names = list(dict.fromkeys((*looks, *_held_in(condition))))
     if not names:
         return "match"
     return names[0] if len(names) == 1 else f"{names[0]}_and_more"
+
+
+def _held_in(condition: Condition) -> Iterator[str]:
+    """The memories and counters that a condition asks."""
+    for leaf in leaves(condition):
+        match leaf:
+            case MemoryIs(memory):
+                yield memory.name
+            case MemoryCompare(memory):
+                yield memory.name
+            case CounterCompare(counter):
+                yield counter.name
 
 
 def _name(look: Sensor | Reading | Mechanism) -> str:

@@ -23,21 +23,22 @@ from planner.model.condition import (
     Compare,
     Condition,
     Done,
+    Reckoned,
     Source,
     Steady,
     Unreadable,
     Within,
     leaves,
 )
-from planner.model.memory import Number
 from planner.model.robot import STATES, Command, Mechanism, Reading, Sensor, SensorKind
 from planner.model.routine import Routine
-from planner.model.units import Amount
 
 # Methods that every plan class has or imports; those of `Parts` become methods of the plan too.
 PLAN_METHODS = OBJECT_METHODS | names_in(
-    "askStep begin followRules isFinished isOff leftByMatchClock micros millis mirrored moves "
-    "nanosInMatch nanosInStep pass readings seconds secondsInMatch secondsInStep sendDue show step "
+    "askStep begin followRules isFinished isOff keepWhatWasSeen leftByMatchClock lookBeforeStart "
+    "micros millis mirrored moves "
+    "nanosInMatch nanosInStep pass readings rememberSeen rememberStep seconds secondsInMatch "
+    "secondsInStep sendDue show step "
     "stepInWords stepName stopEverything timeInMatch timeInStep waitsFor wasCutOff why"
 )
 
@@ -125,13 +126,7 @@ def stop_key(mechanism: str) -> Key:
 
 def asking(routine: Routine) -> Iterator[Owner]:
     """The routine, the groups and the steps, but for those in which nothing is ever asked."""
-    return (owner for owner in owners(routine) if owner.steps)
-
-
-def known(number: Number) -> Amount:
-    """A number that is known before the start; `limits` refuses plans with others."""
-    assert isinstance(number, Amount), f"{number.written} has no Java"
-    return number
+    return (owner for owner in owners(routine) if owner.steps or owner.seen)
 
 
 def conditions(owner: Owner) -> Iterator[Condition]:
@@ -140,15 +135,25 @@ def conditions(owner: Owner) -> Iterator[Condition]:
 
 
 def looked_at(owner: Owner) -> Iterator[Sensor | Reading | Mechanism]:
-    """What an owner's conditions look at, as written; a mechanism for its report."""
-    return (look for condition in conditions(owner) for look in looks_of(condition))
+    """What an owner's lines look at; a mechanism for its report."""
+    for condition in conditions(owner):
+        yield from looks_of(condition)
+    for remember in owner.remembers:
+        yield from remember.readings
+    yield from (memory.seen_by for memory in owner.seen if memory.seen_by)
 
 
 def looks_of(condition: Condition) -> Iterator[Sensor | Reading | Mechanism]:
     """The same for one condition."""
     for leaf in leaves(condition):
         match leaf:
-            case Compare(source) | Within(source) | Steady(source) | Unreadable(source):
+            case (
+                Compare(source)
+                | Within(source)
+                | Steady(source)
+                | Unreadable(source)
+                | Reckoned(source)
+            ):
                 yield source
             case Answers(sensor):
                 yield sensor

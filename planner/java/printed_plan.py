@@ -9,6 +9,7 @@ from itertools import chain
 
 from planner.java.choices_code import ChoiceCode, ChosenField
 from planner.java.condition_code import MemoryCode
+from planner.java.memory_code import MemoryField, SeenCode, Statement, TableCode
 from planner.java.plan_parts import Asked, Parts
 from planner.java.settings_code import Constant
 
@@ -103,6 +104,8 @@ class RuleCode:
     """The field that holds what the mechanism is told at the end of the pass."""
     order: str
     notes: tuple[str, ...]
+    numbers: tuple[tuple[str, str], ...] = ()
+    """The fields that keep its numbers until they are sent, and the numbers (M13)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +127,8 @@ class OrderCode:
     constant: str
     due: str
     call: str
+    numbers: tuple[str, ...] = ()
+    """The fields that keep its numbers, where these are worked out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +138,16 @@ class EnteredCode:
     remembered: tuple[Remembered, ...]
     memories: tuple[MemoryCode, ...]
     rules: tuple[RuleCode, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RememberCode:
+    """What a step or group remembers in the pass that leaves it (M13)."""
+
+    method: str
+    guard: str
+    """The test that the group is left at all; empty where it always is."""
+    lines: tuple[Statement, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,6 +172,9 @@ class GroupCode:
     """What its exits remember."""
     matches: tuple[MatchCode, ...]
     exits: tuple[ExitCode, ...]
+    counts: tuple[Statement, ...] = ()
+    """What starting it counts (M14)."""
+    remember: RememberCode | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,6 +201,9 @@ class StepCode:
     exits: tuple[ExitCode, ...]
     waits_for: str
     """What its exits wait for, in the words of the plan, a literal."""
+    counts: tuple[Statement, ...] = ()
+    """What entering it counts (M14)."""
+    remember: RememberCode | None = None
 
     @property
     def lefts(self) -> tuple[str, ...]:
@@ -251,6 +272,36 @@ class PlanCode:
     """What is set once, when the plan is made."""
     is_mirrored: bool
     """Whether anything changes its sign where the plan is turned round."""
+    fields: tuple[MemoryField, ...] = ()
+    """What the plan remembers and counts (M13, M14)."""
+    tables: tuple[TableCode, ...] = ()
+    answers: tuple[SeenCode, ...] = ()
+    seen: tuple[Statement, ...] = ()
+    """What is taken in from cameras until the start."""
+    seen_fields: tuple[str, ...] = ()
+    """The fields that it goes to."""
+    remembers_by_step: bool = False
+    """Whether some exit leaves one of several steps that remember something."""
+    requirements: tuple[str, ...] = ()
+    """What every run must keep to (M15), in the words of the plan."""
+
+    @property
+    def headings(self) -> tuple[str, ...]:
+        """What is shown, each with its unit: the readings, then what is remembered."""
+        return (*(one.heading for one in self.asked), *(one.heading for one in self.fields))
+
+    @property
+    def shown_fields(self) -> Iterator[str]:
+        """The calls that show what is remembered."""
+        for index, field in enumerate(self.fields, len(self.asked)):
+            arguments = f"{index}, {field.label}, {field.name}{field.more}"
+            yield f"screen.{field.method}({arguments});"
+
+    @property
+    def due_numbers(self) -> tuple[str, ...]:
+        """The fields that keep the numbers of side rules until they are sent."""
+        numbers = chain.from_iterable(order.numbers for order in self.orders)
+        return tuple(dict.fromkeys(numbers))
 
     @property
     def uses_parts(self) -> bool:

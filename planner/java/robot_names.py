@@ -43,8 +43,8 @@ _TYPES = names_in(
 )
 # Fields that the op modes have or inherit.
 OP_MODE_FIELDS = names_in(
-    "choices chosen failure gamepad1 gamepad2 hardwareMap hubs internalOpModeServices log plan "
-    "ready telemetry time trouble troubles tryOut"
+    "choices chosen failure gamepad1 gamepad2 hardwareMap hubs internalOpModeServices log looking "
+    "plan ready telemetry time trouble troubles tryOut"
 )
 _MECHANISM_METHODS = OBJECT_METHODS | names_in("init isDone stop switchOff update")
 _MECHANISM_FIELDS = frozenset({"hardwareMap", "latest"})

@@ -236,8 +236,15 @@ class _Writer:
                 return "// (a pretend robot cannot tell it from switching off)"
             case MustGive(mechanism, command, negated):
                 method = "mustNotGive" if negated else "mustGive"
-                return f"run.{method}({string(f'{mechanism} {command}')});"
+                told = [string(f"{mechanism} {command}"), *self._numbers(demand)]
+                return f"run.{method}({', '.join(told)});"
         return ""
+
+    def _numbers(self, demand: MustGive) -> Iterator[str]:
+        """The numbers with which a command must be given; none where any will do."""
+        command = self.routine.robot.mechanisms[demand.mechanism].commands[demand.command]
+        for amount, parameter in zip(demand.arguments or (), command.parameters, strict=False):
+            yield double(amount.in_unit(parameter.unit))
 
     # The pretend robot.
 
@@ -258,7 +265,9 @@ class _Writer:
     def _told(self) -> Iterator[ToldCode]:
         for told in self.plan.parts.told.values():
             _, mechanism, command = told.key
-            lines = [f"gave({string(f'{mechanism} {command}')});"]
+            numbers = told.parameters.replace("double ", "")
+            given = ", ".join(filter(None, [string(f"{mechanism} {command}"), numbers]))
+            lines = [f"gave({given});"]
             done = self.fields.get(f"{mechanism} done")
             if done:
                 lines.append(f"{done}.set(Boolean.FALSE);")

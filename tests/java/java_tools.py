@@ -178,8 +178,8 @@ ORIGIN_NANOS = -7_000_000_123
 def script_line(when: str) -> str:
     """``20 ms name=value`` as the bench has it."""
     words = when.split()
-    if words == ["stop"]:
-        return "stop"
+    if words[0] in ("look", "stop"):
+        return " ".join(words)
     whole, _, part = words[0].partition(".")
     nanos = ORIGIN_NANOS + int(whole) * 1_000_000 + int(part.ljust(6, "0"))
     return " ".join(["pass", str(nanos), *words[2:]])

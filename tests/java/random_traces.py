@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -27,7 +28,8 @@ from planner.java.plan_parts import (
 from planner.java.printed_plan import PlanCode
 from planner.java.robot_names import RobotNames, names_of
 from planner.model.choices import AnyChoice, Choice, RangeChoice, Variant, normal_variant, variants
-from planner.model.condition import Compare, Steady, Within, leaves
+from planner.model.condition import Compare, Reckoned, Steady, Within, leaves
+from planner.model.memory import Computed, NumberMemory, Table, WordMemory
 from planner.model.robot import STATES, Mechanism, Reading, Sensor, SensorKind
 from planner.model.units import Amount
 from planner.pipeline import Checked, plan_for
@@ -48,8 +50,21 @@ class Trace:
     """Side rules are sent last, and between mechanisms the order of one pass is free (M7)."""
 
     def comparable(self, lines: list[str]) -> list[str]:
-        """Lines of the bench, in an order of their own where the order is free."""
-        return [" ".join(sorted(line.split())) for line in lines] if self.has_rules else lines
+        """Lines of the bench, in an order of their own where the order is free.
+
+        The reference reckons with exact numbers and Java with doubles, so what is worked out of
+        inches and centimetres is compared in nine digits.
+        """
+        rounded = [_NUMBER.sub(_nine_digits, line) for line in lines]
+        return [" ".join(sorted(line.split())) for line in rounded] if self.has_rules else rounded
+
+
+_NUMBER = re.compile(r"(?<=[=(,])-?\d+\.\d+(?:[eE][-+]?\d+)?(?=[ ,)]|$)")
+
+
+def _nine_digits(found: re.Match[str]) -> str:
+    # A number that is nothing has no sign.
+    return f"{float(found[0]) + 0.0:.9g}"
 
 
 def random_traces(name: str, checked: Checked) -> Iterator[Trace]:
@@ -121,16 +136,41 @@ class _Writer:
         machine = Machine(self.chosen)
         script = [f"plan {package}.plans.{plan_type(self.plan.routine)} {arguments}".strip()]
         expected = ["ok"]
+        self._look_before_start(machine, script, expected)
         now_us, longest_us = 0, self.chance.choice((40_000, 400_000))
         while now_us < self.plan.routine.limit_us + 2 * longest_us and len(script) < 500:
             changing = [look for look in self.looks.values() if now_us == 0 or self._changes()]
             words = [self._changed(look) for look in changing]
             nanos = ORIGIN_NANOS + now_us * 1000
             script.append(" ".join(["pass", str(nanos), *words]))
-            expected.append(self._line(machine.pass_(now_us, dict(self.readings))))
+            before = dict(machine.state.remembered)
+            line = self._line(machine.pass_(now_us, dict(self.readings)))
+            expected.append(self._with_remembered(line, before, machine))
             now_us += self.chance.choice((1_000, 20_000, longest_us))
         has_rules = any(owner.rules for owner in asking(self.plan.routine))
         return Trace(name, script, expected, has_rules)
+
+    def _look_before_start(self, machine: Machine, script: list[str], expected: list[str]) -> None:
+        """Some looks while the robot waits, where the plan remembers what it sees then."""
+        memories = self.plan.routine.memories.values()
+        seen = [m.seen_by for m in memories if isinstance(m, WordMemory) and m.seen_by]
+        for _ in range(self.chance.randrange(4) if seen else 0):
+            words = [self._changed(sensor) for sensor in dict.fromkeys(seen)]
+            script.append(" ".join(["look", *words]))
+            before = dict(machine.state.remembered)
+            machine.look_before_start(dict(self.readings))
+            expected.append(self._with_remembered("-", before, machine))
+
+    def _with_remembered(self, line: str, before: Mapping[str, object], machine: Machine) -> str:
+        """The line, and what memories and counters hold from now on."""
+        now = machine.state.remembered
+        changed = [
+            f"{name}={float(value) if isinstance(memory, NumberMemory) else value}"
+            for name, memory in self.plan.routine.memories.items()
+            for value in [now[name]]
+            if value != before[name]
+        ]
+        return " ".join([*([] if line == "-" and changed else [line]), *changed])
 
     # Sensors.
 
@@ -181,11 +221,27 @@ class _Writer:
                     centre = leaf.centre.in_unit(leaf.source.unit)
                     reach = leaf.tolerance.in_unit(leaf.source.unit)
                     borders[leaf.source.spoken] += [centre - reach, centre + reach]
+                if isinstance(leaf, Reckoned) and leaf.source.unit:
+                    borders[leaf.source.spoken] += self._reckoned(leaf)
                 if isinstance(leaf, Steady) and leaf.source.unit:
                     # From 0 to here is just within; from half of it on the mark moves, or not.
                     reach = leaf.tolerance.in_unit(leaf.source.unit)
                     borders[leaf.source.spoken] += [reach, -reach, reach / 2]
         return borders
+
+    def _reckoned(self, leaf: Reckoned) -> Iterator[Fraction]:
+        """Numbers near those that are worked out, with what memories hold at the start."""
+        number, unit = leaf.number, leaf.source.unit
+        assert unit is not None, "the resolver compares numbers only"
+        fixed = number.fixed if isinstance(number, Computed) else number
+        yield fixed.in_unit(unit)
+        for part in number.parts if isinstance(number, Computed) else ():
+            if isinstance(part.of, NumberMemory):
+                first = part.factor * part.of.first.in_unit(unit)
+                yield from (first, first + fixed.in_unit(unit))
+            if isinstance(part.of, Table):
+                for row in part.of.rows.values():
+                    yield part.factor * row.in_unit(unit) + fixed.in_unit(unit)
 
     def _asked(self, look: Sensor | Reading | Mechanism) -> Asked:
         if isinstance(look, Mechanism):

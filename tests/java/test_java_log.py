@@ -13,7 +13,7 @@ from java.playing import Bench
 # reads 5 cm from the 61st; the lift is done and the camera silent from the 81st on.
 READINGS = '"bumper","range_front [cm]","drive travelled [cm]","lift done","mark"'
 EXPECTED = f"""\
-run log,1,table_top,"side ""left\"""
+run log,2,table_top,"side ""left\"""
 match_ms,event,step,step_ms,why,{READINGS}
 0,move,Approach,0,"the start",,,0.000,,
 1023,second,Approach,1023,"",released,unreadable,10.333,,
@@ -33,7 +33,7 @@ def test_any_table_program_reads_it(bench: Bench) -> None:
     """The lines are comma-separated values as everybody reads them, each with all columns."""
     first, columns, *rows = csv.reader(bench.table_top[4:])
 
-    assert ["run log", "1", "table_top", 'side "left"'] == first
+    assert ["run log", "2", "table_top", 'side "left"'] == first
     assert {len(columns)} == {len(row) for row in rows}
 
 
@@ -43,7 +43,7 @@ def test_an_op_mode_leaves_a_file(bench: Bench) -> None:
     heads = {path.read_text(encoding="utf-8").partition("\n")[0] for path in files}
 
     assert [] == [path.name for path in files if not re.fullmatch(r"\w+-\d+\.csv", path.name)]
-    assert 'run log,1,hardware,""' in heads
+    assert 'run log,2,hardware,""' in heads
 
 
 def test_the_readme_names_every_column() -> None:
@@ -51,6 +51,14 @@ def test_the_readme_names_every_column() -> None:
     readme = Path(ROOT / "README.md").read_text(encoding="utf-8")
     section = readme.partition("### The log of a run")[2].partition("\n## ")[0]
 
-    words = ("run log,1", "`match_ms`", "`event`", "`step`", "`step_ms`", "`why`", "`move`")
-    words += ("`second`", "`cut off`", "`unreadable`", "adb pull /sdcard/run_logs")
+    words = ("run log,2", "`match_ms`", "`event`", "`step`", "`step_ms`", "`why`", "`move`")
+    words += (
+        "one for each memory and counter",
+        "`memory far [cm]`",
+        "`counter shots`",
+        "`second`",
+        "`cut off`",
+        "`unreadable`",
+        "adb pull /sdcard/run_logs",
+    )
     assert [] == [word for word in words if word not in section]

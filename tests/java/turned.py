@@ -123,6 +123,110 @@ TURNED = (
     ),
     Turned("what a rule started ends", "m12_runs_end", r"driveRunsFor = RunsFor.CYCLE;", ""),
     Turned("a step's rule ends with it", "m12_runs_end", r"endClaw\(\);", ""),
+    # Memories and counters.
+    Turned(
+        "remembered before the next step",
+        "m13_order",
+        r"(private void inA\(\) \{(?s:.*?))rememberA\(\);\s*(enterB\([^;]*;)",
+        r"\1\2 rememberA();",
+    ),
+    Turned(
+        "remembered by whatever exit",
+        "m13_order",
+        r"(private boolean tookExitOfRound\(\) \{(?s:.*?))rememberStep\(\);",
+        r"\1",
+    ),
+    Turned(
+        "the match clock lets remember",
+        "m13_order",
+        r"(private boolean leftByMatchClock\(\) \{(?s:.*?))rememberStep\(\);",
+        r"\1",
+    ),
+    Turned(
+        "remembered in the order written",
+        "m13_order",
+        r"(beforeTicks = heightTicks;)((?s:.*?))(heightTicks = heightTicks \+ 50.0;)",
+        r"\3\2\1",
+    ),
+    Turned("only what is left remembers", "m13_only_what_is_left", r"if \(inGo\) \{", "{"),
+    Turned(
+        "inner ones remember first",
+        "m13_task_left",
+        r"rememberGoOne\(\);(\s*)rememberGo\(\);",
+        r"rememberGo();\1rememberGoOne();",
+    ),
+    Turned(
+        "what cannot be had changes nothing",
+        "m13_unknown",
+        r"Numbers\.known\(([^;]*), farCm\);",
+        r"\1;",
+    ),
+    Turned(
+        "an answer that is none of the words",
+        "m13_unknown",
+        r"return side;",
+        "return Side.LEFT;",
+    ),
+    Turned(
+        "from this step's start",
+        "m13_number",
+        r"known\(driveTravelledCmSinceEntry\(\), ",
+        "known(driveTravelledCm(), ",
+    ),
+    Turned(
+        "a task's own start",
+        "m13_task",
+        r"driveTravelledCmAtGo = driveTravelledCm\(\);",
+        "",
+    ),
+    Turned(
+        "the first pass looks too",
+        "m13_seen_by",
+        r"(matchStarted = now;\s*)rememberSeen\(\);",
+        r"\1",
+    ),
+    Turned("until the start alone", "m13_seen_by", r"step == null && !off", "!off"),
+    Turned("as it was when told", "m13_rule", r"liftToHeightTicksDue\);", "2.0 * heightTicks);"),
+    Turned("a row of its word", "m13_table", r"case LEFT:", "case RIGHT:", 0),
+    Turned(
+        "the short way round",
+        "m13_wraps",
+        r"Numbers\.withinTurn\((.*?), 360\.0\)",
+        r"Numbers.within(\1)",
+        0,
+    ),
+    Turned("unknown is not outside", "m13_wraps", r"Numbers\.outsideTurn", "!Numbers.withinTurn"),
+    Turned("a memory is more", "m13_number", r"farCm > 40\.0", "farCm < 40.0"),
+    Turned("a memory is not that word", "m13_seen_by", r"side != Side\.LEFT", "side == Side.LEFT"),
+    Turned("taken away", "m13_number", r"5\.0 - farCm", "5.0 + farCm"),
+    Turned("counted down", "m14_counts", r"shots - 1", "shots - 2"),
+    Turned("never below the range", "m14_counts", r"Math\.max\(0, shots - 1\)", "shots - 1", 0),
+    Turned("never above the range", "m14_counts", r"Math\.min\(3, shots \+ 1\)", "shots + 1", 0),
+    Turned(
+        "counted on entry", "m14_counts", r"(private void enterA\((?s:.*?))shots = [^;]*;", r"\1"
+    ),
+    Turned("counted from a number", "m14_counts", r"shots = 2;", "shots = 0;"),
+    Turned("a counter is that", "m14_counts", r"shots == 0", "shots != 0"),
+    Turned("a counter is not that", "m14_counts", r"shots > 2", "shots > 3"),
+    Turned(
+        "no round counts for the step",
+        "m14_task",
+        r"(private void enterGoOne\((?s:.*?))(tries = [^;]*;)",
+        r"\1\2 \2",
+    ),
+    # An exit of a task in a task.
+    Turned(
+        "the task around ends too",
+        "m9_inner_step_ends_outer",
+        r"leaveFirst\(\);(\s*enterFirstBegin\(\"after 1 s\"\))",
+        r"inFirstHalf = false;\1",
+    ),
+    Turned(
+        "its counts begin anew",
+        "m9_inner_step_ends_outer",
+        r"firstBeginToFirstHalf\w*Times = 0;",
+        "",
+    ),
     # Choices.
     Turned("blue mirrors", CHOICES, r"alliance == Alliance\.BLUE", "alliance == Alliance.RED"),
     Turned("two mirror words turn it twice", CHOICES, r" \^ ", " || "),
@@ -155,6 +259,9 @@ TURNED = (
 
 # Of the gallery: plans that no longer do what their scenarios demand.
 RED = (
+    Turned("a row of a memory", "moth.three_tins.routine", r"return 400\.0;", "return 900.0;"),
+    Turned("counted down", "moth.three_tins.routine", r"tins - 1", "tins - 3"),
+    Turned("how far it has come", "beetle.rest_of_the_way.routine", r"60\.0 - soFarIn\w*", "60.0"),
     Turned("the mirror", "beetle.either_end.routine", r"\? 0\.0 - number", "? number"),
     Turned("a row of a table", "beetle.either_end.routine", r"12\.0 : 36\.0", "36.0 : 12.0"),
     Turned("a command", "moth.first_lamp.routine", r"parts\.signalLight\(\)", "parts.signalDark()"),

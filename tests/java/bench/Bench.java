@@ -10,7 +10,8 @@ import java.util.List;
 /**
  * Plays scripts: a line in, a line out.
  *
- * "plan CLASS CHOSEN ..." makes a plan, "pass NANOS NAME=VALUE ..." makes a pass of it and "stop" stops it;
+ * "plan CLASS CHOSEN ..." makes a plan, "look NAME=VALUE ..." lets it look before the start,
+ * "pass NANOS NAME=VALUE ..." makes a pass of it and "stop" stops it;
  * "op mode CLASS" makes an op mode on pretend hardware and "call METHOD DEVICE.METHOD=VALUE ..."
  * calls one of its methods. What is set stays until it is set again.
  */

@@ -6,7 +6,9 @@ import java.lang.reflect.Method;
 import java.lang.reflect.Proxy;
 import java.util.ArrayList;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 
 /** A plan on pretend parts: says which step a pass entered and what it told the mechanisms. */
@@ -16,6 +18,7 @@ final class PretendParts implements Bench.Player, InvocationHandler {
     private final Values values = new Values();
     private final List<String> told = new ArrayList<>();
     private final Set<String> asked = new HashSet<>();
+    private Map<String, String> remembered = new LinkedHashMap<>();
     private boolean wasOff;
 
     PretendParts(String[] words) throws ReflectiveOperationException {
@@ -23,6 +26,7 @@ final class PretendParts implements Bench.Player, InvocationHandler {
         Class<?> parts = Class.forName(words[0] + "$Parts");
         Object pretend = Proxy.newProxyInstance(parts.getClassLoader(), new Class<?>[] {parts}, this);
         plan = made(type, pretend, words);
+        remembered = remembered();
     }
 
     /** A plan for what the words behind its name choose; without any, for what is normal. */
@@ -57,7 +61,10 @@ final class PretendParts implements Bench.Player, InvocationHandler {
         told.clear();
         asked.clear();
         boolean pass = words[0].equals("pass");
-        if (pass) {
+        if (words[0].equals("look")) {
+            values.set(words, 1);
+            call("lookBeforeStart");
+        } else if (pass) {
             values.set(words, 2);
             plan.getClass().getMethod("pass", long.class).invoke(plan, Long.valueOf(words[1]));
         } else {
@@ -74,7 +81,34 @@ final class PretendParts implements Bench.Player, InvocationHandler {
             told.add("finished");
         }
         wasOff = off;
+        Map<String, String> before = remembered;
+        remembered = remembered();
+        for (Map.Entry<String, String> one : remembered.entrySet()) {
+            if (!one.getValue().equals(before.get(one.getKey()))) {
+                told.add(one.getKey() + "=" + one.getValue());
+            }
+        }
         return told.isEmpty() ? "-" : String.join(" ", told);
+    }
+
+    /** What the plan remembers and counts, as it shows it. */
+    private Map<String, String> remembered() throws ReflectiveOperationException {
+        Map<String, String> found = new LinkedHashMap<>();
+        for (Method method : plan.getClass().getMethods()) {
+            if (method.getName().equals("show")) {
+                Class<?> screen = method.getParameterTypes()[0];
+                Class<?>[] types = {screen};
+                method.invoke(plan, Proxy.newProxyInstance(screen.getClassLoader(), types,
+                        (proxy, shown, arguments) -> {
+                            String name = (String) arguments[1];
+                            if (name.startsWith("memory ") || name.startsWith("counter ")) {
+                                found.put(name.substring(name.indexOf(' ') + 1), arguments[2].toString());
+                            }
+                            return null;
+                        }));
+            }
+        }
+        return found;
     }
 
     private boolean is(String method) throws ReflectiveOperationException {

@@ -3,7 +3,7 @@ package opmodes;
 import org.firstinspires.ftc.robotcore.external.Telemetry;
 import plans.Watched;
 
-/** Puts on the screen what a plan looks at, and names what cannot be read. */
+/** Puts on the screen what a plan looks at and remembers, and names what cannot be read. */
 final class Readings implements Watched.Screen {
 
     private final Telemetry telemetry;
@@ -33,6 +33,11 @@ final class Readings implements Watched.Screen {
     public void word(int index, String name, Object word) {
         note(name, word == null);
         telemetry.addData(name, Words.of(word));
+    }
+
+    @Override
+    public void count(int index, String name, int number) {
+        telemetry.addData(name, Words.of(number));
     }
 
     private void note(String name, boolean cannotBeRead) {

@@ -19,6 +19,10 @@ final class Words {
         return answer == null ? NOTHING : answer.toString();
     }
 
+    static String of(int number) {
+        return Integer.toString(number);
+    }
+
     static String of(double number, String unit) {
         return Double.isNaN(number) ? NOTHING : Math.round(number * 10.0) / 10.0 + " " + unit;
     }

@@ -45,6 +45,11 @@ public final class Numbers {
         return Math.rint(number * factor * 1e9) / 1e9;
     }
 
+    /** A number to be remembered; where it cannot be had, the one that was remembered before. */
+    public static double known(double number, double before) {
+        return Double.isNaN(number) || Double.isInfinite(number) ? before : number;
+    }
+
     /** The number, or Double.NaN where it lies outside of what the sensor can mean. */
     public static double trusted(double number, double low, double high) {
         return number >= low && number <= high ? number : Double.NaN;

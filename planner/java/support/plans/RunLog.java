@@ -11,7 +11,7 @@ import java.io.IOException;
  */
 public final class RunLog implements Watched.Screen {
 
-    private static final int VERSION = 1;
+    private static final int VERSION = 2;
     /** Letters: room for some hundred moves. What no longer fits is not written. */
     private static final int ROOM = 1 << 16;
     private static final int LONGEST_LINE = 1 << 11;
@@ -28,6 +28,8 @@ public final class RunLog implements Watched.Screen {
     private final boolean[] asked;
     private final double[] numbers;
     private final Object[] words;
+    private final int[] counts;
+    private final boolean[] counted;
     private int moves;
     private long nextSecond = SECOND;
     private boolean ended;
@@ -38,6 +40,8 @@ public final class RunLog implements Watched.Screen {
         asked = new boolean[readings.length];
         numbers = new double[readings.length];
         words = new Object[readings.length];
+        counts = new int[readings.length];
+        counted = new boolean[readings.length];
         lines.append("run log,").append(VERSION).append(',').append(routine).append(',');
         quoted(chosen);
         lines.append("\nmatch_ms,event,step,step_ms,why");
@@ -97,7 +101,9 @@ public final class RunLog implements Watched.Screen {
     }
 
     private void value(int index) {
-        if (words[index] != null) {
+        if (counted[index]) {
+            lines.append(counts[index]);
+        } else if (words[index] != null) {
             lines.append(words[index].toString());
         } else if (Double.isNaN(numbers[index])) {
             lines.append("unreadable");
@@ -140,5 +146,12 @@ public final class RunLog implements Watched.Screen {
         asked[index] = true;
         numbers[index] = Double.NaN;
         words[index] = word;
+    }
+
+    @Override
+    public void count(int index, String name, int number) {
+        asked[index] = true;
+        counted[index] = true;
+        counts[index] = number;
     }
 }

@@ -26,10 +26,10 @@ public interface Watched {
 
     long nanosInMatch();
 
-    /** What the plan can look at, each with its unit. */
+    /** What the plan can look at, then what it remembers, each with its unit. */
     String[] readings();
 
-    /** Shows what the last pass looked at; the rest nobody has asked. */
+    /** Shows what the last pass looked at, the rest nobody has asked; and all that is remembered. */
     void show(Screen screen);
 
     /** Something that readings are shown on, each with its place among all readings. */
@@ -40,5 +40,8 @@ public interface Watched {
 
         /** An answer in a word; null where there is none. */
         void word(int index, String name, Object word);
+
+        /** What a counter stands at. */
+        void count(int index, String name, int number);
     }
 }

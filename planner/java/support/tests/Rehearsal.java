@@ -24,7 +24,7 @@ public abstract class Rehearsal {
     private final List<Number> countedFromStepStart = new ArrayList<>();
     private final List<String> entered = new ArrayList<>();
     private final List<String> names = new ArrayList<>();
-    private final List<String> given = new ArrayList<>();
+    private final List<Given> given = new ArrayList<>();
     private List<String> around = Collections.emptyList();
     private long endedNanos;
 
@@ -44,9 +44,9 @@ public abstract class Rehearsal {
 
     protected abstract boolean wasCutOff();
 
-    /** Takes note of what the plan tells a mechanism. */
-    protected void gave(String command) {
-        given.add(command);
+    /** Takes note of what the plan tells a mechanism, and with which numbers. */
+    protected void gave(String command, double... numbers) {
+        given.add(new Given(command, numbers));
     }
 
     // What the sensors do.
@@ -193,6 +193,40 @@ public abstract class Rehearsal {
         }
     }
 
+    /** A command that was sent. */
+    private static final class Given {
+
+        /** So much of a number may be lost in counting: far less than a robot can tell. */
+        private static final double ROUNDING = 1e-9;
+
+        final String command;
+        final double[] numbers;
+
+        Given(String command, double[] numbers) {
+            this.command = command;
+            this.numbers = numbers;
+        }
+
+        /** Whether it was that command, with those numbers if there are any. */
+        boolean is(String wanted, double[] wantedNumbers) {
+            if (!command.equals(wanted)) {
+                return false;
+            }
+            for (int i = 0; i < wantedNumbers.length; i++) {
+                double most = ROUNDING * Math.max(1.0, Math.abs(wantedNumbers[i]));
+                if (Math.abs(numbers[i] - wantedNumbers[i]) > most) {
+                    return false;
+                }
+            }
+            return true;
+        }
+
+        @Override
+        public String toString() {
+            return command + (numbers.length == 0 ? "" : " " + Arrays.toString(numbers));
+        }
+    }
+
     // The run.
 
     /** Plays the plan until it finishes or its limit cuts it off. */
@@ -294,18 +328,28 @@ public abstract class Rehearsal {
         }
     }
 
-    /** A command was sent at some time. */
-    public void mustGive(String command) {
-        if (!given.contains(command)) {
-            fail(command + " was never given; the way was " + entered);
+    /** A command was sent at some time, with these numbers if there are any. */
+    public void mustGive(String command, double... numbers) {
+        if (!wasGiven(command, numbers)) {
+            Given wanted = new Given(command, numbers);
+            fail(wanted + " was never given, only " + given + "; the way was " + entered);
         }
     }
 
-    /** A command was never sent. */
-    public void mustNotGive(String command) {
-        if (given.contains(command)) {
-            fail(command + " was given; the way was " + entered);
+    /** A command was never sent, with these numbers if there are any. */
+    public void mustNotGive(String command, double... numbers) {
+        if (wasGiven(command, numbers)) {
+            fail(new Given(command, numbers) + " was given; the way was " + entered);
         }
+    }
+
+    private boolean wasGiven(String command, double[] numbers) {
+        for (Given one : given) {
+            if (one.is(command, numbers)) {
+                return true;
+            }
+        }
+        return false;
     }
 
     private String ended() {

@@ -29,6 +29,7 @@ from planner.shell.project import Fate, Project
 from planner.shell.robots import Robots, one_routine
 from planner.shell.terminal import say, screen
 from planner.shell.trouble import Trouble
+from planner.shell.twins import stop_at_twins
 from planner.shell.walk import ROUTINE, plans_in
 
 
@@ -111,6 +112,7 @@ def export(
     shelf = Robots()
     checked = {path: one_routine(path, shelf) for path in routines}
     _stop_at_errors(ctx, checked, bool(tests))
+    stop_at_twins({path: plan.plan.routine for path, plan in checked.items()})
     fixed = combinations(checked, combinations_asked)
     sources, manifest = _exported(checked, fixed, package)
     projects = [Project(into, package, sources, manifest, renamed)]

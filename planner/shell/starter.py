@@ -1,4 +1,4 @@
-"""A first routine for a robot that is there already."""
+"""A first routine, or a first task, for a robot that is there already."""
 
 from __future__ import annotations
 
@@ -29,6 +29,26 @@ def starter(name: str, robot: Robot) -> str:
         *(["", 'finish GiveUp "stand still"'] if wait else []),
     ]
     return "\n".join(lines) + "\n"
+
+
+def starter_tasks(name: str, robot: Robot) -> str:
+    """The text of a file with one small task on a robot's own names, as `starter` has one step."""
+    move, wait = _move(robot), _wait(robot)
+    lines = [
+        f"tasks {name}",
+        f"robot {robot.name}",
+        "",
+        f"task {FIRST_TASK} ends {FIRST_END}{', lost' if wait else ''}",
+        '  step Move "the first move"',
+        *([f"    {move}"] if move and wait else []),
+        *([f"    when {wait}, go to {FIRST_END}"] if wait else []),
+        "    after 3 s, go to lost" if wait else f"    after 1 s, go to {FIRST_END}",
+    ]
+    return "\n".join(lines) + "\n"
+
+
+FIRST_TASK, FIRST_END = "get_there", "there"
+"""The task of a new file of tasks, and its first outcome."""
 
 
 def _move(robot: Robot) -> str:

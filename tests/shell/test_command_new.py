@@ -103,3 +103,63 @@ def test_a_robot_file_with_errors(here: Path) -> None:
     assert 2 == ran.status
     assert ran.err.startswith("planner: heron.bot has errors, so nothing was written: ")
     assert ["heron.bot"] == _names(here)
+
+
+@pytest.fixture
+def heron(here: Path) -> Path:
+    """A folder with a robot and a routine of its own."""
+    assert 0 == planner("new", "lantern", "--robot", "heron").status
+    return here
+
+
+def test_a_file_of_tasks(heron: Path) -> None:
+    """With `--tasks` a file of tasks is written for a robot that is there, and checks clean."""
+    ran = planner("new", "posts", "--tasks", "--robot", "heron")
+    assert (0, "") == (ran.status, ran.err)
+    assert ["heron.bot", "lantern.routine", "posts.tasks"] == _names(heron)
+    assert "clean" in planner("check", ".").out
+
+
+def test_the_lines_that_use_its_task(heron: Path) -> None:
+    """The lines that it tells to write into a routine do the task there, and check clean."""
+    out = planner("new", "posts", "--tasks", "--robot", "heron").out
+    told = [line.partition("   ")[0].strip() for line in out.splitlines() if line[:2] == "  "]
+    _, tasks, do, way = (line.partition("  ")[0] for line in told)
+    lost = way.replace("there", "lost")
+    text = f"routine second\nrobot heron\nlimit 30 s\n{tasks}\nstart Go\nstep Go\n  {do}\n"
+    text += f"  {way.replace('STEP', 'Lit')}\n  {lost.replace('STEP', 'Still')}\n"
+    (heron / "second.routine").write_text(f"{text}finish Lit\nfinish Still\n", encoding="utf-8")
+    ran = planner("check", ".")
+    assert (0, True) == (ran.status, "clean" in ran.out), ran.out
+
+
+@pytest.mark.parametrize(
+    ("options", "told"),
+    [
+        ((), "say which robot the tasks are for: planner new posts --tasks --robot NAME"),
+        (("--robot", "hern"), "could not read hern.bot: there is no such file"),
+    ],
+)
+def test_tasks_for_no_robot(heron: Path, options: tuple[str, ...], told: str) -> None:
+    """Tasks are for a robot whose file is there; otherwise one line says so."""
+    ran = planner("new", "posts", "--tasks", *options)
+    assert (2, f"planner: {told}\n", 2) == (ran.status, ran.err, len(_names(heron)))
+
+
+def test_no_file_of_tasks_is_overwritten(heron: Path) -> None:
+    """A file of tasks that is there stays as it is."""
+    (heron / "posts.tasks").write_text("mine", encoding="utf-8")
+    ran = planner("new", "posts", "--tasks", "--robot", "heron")
+    told = "planner: posts.tasks is there already, so nothing was written; choose another name\n"
+    assert (2, told) == (ran.status, ran.err)
+    assert "mine" == (heron / "posts.tasks").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("robot", ["robot owl\n", "robot owl\nhub main\n  motor 9 belt\n"])
+def test_tasks_for_any_robot(heron: Path, robot: str) -> None:
+    """What a robot has not got is left out; for a robot file with errors nothing is written."""
+    (heron / "owl.bot").write_text(robot, encoding="utf-8")
+    ran = planner("new", "posts", "--tasks", "--robot", "owl")
+    wrong = "motor 9" in robot
+    assert (2 if wrong else 0, not wrong) == (ran.status, (heron / "posts.tasks").is_file())
+    assert wrong or 0 == planner("check", "posts.tasks").status

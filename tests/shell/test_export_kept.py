@@ -55,6 +55,26 @@ def test_a_folder_without_a_routine(here: Path) -> None:
     )
 
 
+@pytest.mark.parametrize("copy", [True, False])
+def test_two_routines_of_one_name(here: Path, copy: bool) -> None:
+    """A folder with two routines that Java cannot tell apart is refused in one line that names
+    both and says what to do; exported into packages of their own they do well."""
+    (here / "old").mkdir()
+    text = (here / "first_lamp.routine").read_text(encoding="utf-8")
+    other = here / "old" / ("first_lamp.routine" if copy else "second.routine")
+    other.write_text(text if copy else text.replace("after 4 s", "after 3 s"), encoding="utf-8")
+    ran = exported(routines=(".",))
+    why = "are two files named first_lamp.routine" if copy else "both hold a routine `first_lamp`"
+    said = (
+        f"planner: first_lamp.routine and {other.relative_to(here)} {why}, and one package of Java "
+        "has room for one of them. Give one another name, or export them one after the other, each "
+        "into a --package of its own. Nothing was written.\n"
+    )
+    assert (2, said, False) == (ran.status, ran.err, (here / "java src").exists())
+    _again(routines=("first_lamp.routine",))
+    assert 0 == exported("club.old", "java src", routines=(str(other),)).status
+
+
 def test_two_robots_for_one_package(here: Path) -> None:
     """Routines of two robots that would share files are refused together, with both named."""
     change(here / "two_lamps.routine", ("robot moth", "robot owl"))

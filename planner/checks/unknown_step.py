@@ -48,7 +48,7 @@ def find(case: Case) -> Iterator[Found]:
         if lost and slip.word == lost[1]:
             continue
         if "where" in slip.facts:
-            yield _named(slip, others)
+            yield _of_group(slip, case) or _named(slip, others)
             continue
         yield misnamed(
             slip,
@@ -57,6 +57,32 @@ def find(case: Case) -> Iterator[Found]:
             f"Declare it with `step {slip.word}`, or name a step that is there.",
             related=others,
         )
+
+
+def _of_group(slip: Slip, case: Case) -> Found | None:
+    """A group or a lane that a scenario takes for a step; None for all else."""
+    routine = case.plan.routine if case.plan else None
+    groups = routine.groups.values() if routine else ()
+    group = next((group for group in groups if slip.word in (group.name, group.lane)), None)
+    if routine is None or group is None or slip.facts["where"] != "scenario":
+        return None
+    if group.lane:
+        paste, way_out = _own_words_of(group.inside), "Name its block: its lanes all start with it."
+    else:
+        steps = (s.name for s in routine.steps.values() if group in routine.groups_around(s.name))
+        paste, way_out = "", f"Name the step that it begins with, such as `{next(steps, 'Take')}`."
+    return Found(
+        slip.place,
+        f"`{slip.word}` is a {'lane' if group.lane else 'group'}, and a scenario speaks of steps",
+        "Its moments count from the entry to a step or a block, and these it sees visited.",
+        way_out,
+        paste=(mended_line(slip.place, paste),) if paste else (),
+    )
+
+
+def _own_words_of(name: str) -> str:
+    """The name of a block as the plan writes it."""
+    return name.rpartition(".")[2]
 
 
 def _named(slip: Slip, others: tuple[Related, ...]) -> Found:

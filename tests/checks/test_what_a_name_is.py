@@ -76,3 +76,19 @@ def test_a_scenario_leads_nowhere() -> None:
     told = [(f.headline, f.why) for f in found if f.check == "unknown-step"]
     why = "No run ever comes to it, so the scenario would be another one."
     assert [("there is no step `Lti`", why)] == told
+
+
+@pytest.mark.parametrize(
+    ("name", "told", "paste"),
+    [
+        ("wheels", "`wheels` is a lane, and a scenario speaks of steps", ("must visit Carry",)),
+        ("Cycle", "`Cycle` is a group, and a scenario speaks of steps", ()),
+    ],
+)
+def test_a_scenario_speaks_of_no_group(name: str, told: str, paste: tuple[str, ...]) -> None:
+    """A group or a lane is told as what it is, and for a lane its block is offered."""
+    group = "group Cycle\n  after 9 s, go to Lit\n  step Take\n    claw open\n"
+    text = PLAN.replace("@", f"{group}    after 1 s, go to Carry").replace("start Carry", "")
+    text = text.replace("LIFT", "high").replace("SEEN", name)
+    found = [f for f in check_text(f"{text}start Take\n") if f.check == "unknown-step"]
+    assert [(told, paste)] == [(f.headline, f.paste) for f in found]

@@ -164,6 +164,42 @@ def test_commands_with_numbers(line: str, seen: list[str]) -> None:
     assert seen == differences(line)
 
 
+def test_cues_of_a_block_count_from_its_entry() -> None:
+    """A block goes by its name: its cues go on while its lanes move, begin anew when it is entered
+    again, and are over when it is left."""
+    text = """start Wait
+step Wait
+  after 1 s, go to Carry
+together Carry
+  when bumper pressed, go to Again
+  after 5 s, go to GiveUp
+  lane wheels
+    step One
+      after 0.2 s, go to Two
+    step Two
+      after 4 s, go to done
+  lane lifting
+    step Lift
+      when tin_gate broken, go to done
+      after 4 s, go to done
+step Again
+  when bumper released, go to Carry, at most 1 time, then Lit
+  when tin_gate broken, go to GiveUp
+  after 4 s, go to GiveUp
+finish Lit
+finish GiveUp
+scenario s
+  in Carry, after 0.5 s, bumper pressed
+  in Carry, after 0.6 s, tin_gate broken
+  in Again, after 0.3 s, bumper released
+  must visit Wait, Carry, One, Two, Again, Carry, One, Two, Again, Lit
+  must finish in Lit by 2.6 s
+"""
+    plan = check(text).plan
+    (scenario,) = plan.routine.scenarios
+    assert () == play(plan, scenario).differences
+
+
 def test_a_command_is_demanded_as_it_is_sent() -> None:
     """Where a choice turns the plan round, a scenario names the number that the robot gets."""
     text = """choose alliance: red, blue mirrors

@@ -72,8 +72,6 @@ class AutoCode:
     told: tuple[Told, ...]
     shown: tuple[Shown, ...]
     picks: tuple[Pick, ...]
-    fixable: tuple[str, ...]
-    """The Java types of what can be chosen: of a word, of a number."""
     looks: bool = False
     """Whether the plan looks at cameras while the robot waits for the start."""
 
@@ -122,7 +120,6 @@ def auto_code(
         (*parts.told.values(), *parts.stops.values()),
         tuple(_shown(sensors[key], names, mechanisms) for key in parts.asked if key in shown),
         tuple(_picks(plan, names)),
-        tuple(sorted({"String" if choice.values else "double" for choice in plan.choices})),
         bool(plan.seen),
     )
 

@@ -13,6 +13,7 @@ from planner.findings import Finding, Severity
 from planner.java import (
     CannotExport,
     Manifest,
+    is_for_one_combination,
     lacking_in,
     made_from,
     manifest_of,
@@ -98,8 +99,7 @@ def export(
       planner export lantern.routine --into robot/src/main/java --package club.lantern.auto
       planner export plans --into robot/src/main/java --package club.lantern.auto --check
       planner export plans --into src/main/java --tests src/test/java --package club.auto
-      planner export lantern.routine --into src/main/java --package club.auto
-          --op-mode-for "alliance blue, park here" --op-mode-for "alliance red, park here"
+      planner export lantern.routine --into src --package club --op-mode-for "alliance blue"
 
     First run: wheels off the ground, eye protection, hands clear, one person on the stop button.
 
@@ -118,6 +118,7 @@ def export(
     projects = [Project(into, package, sources, manifest, renamed)]
     if tests:
         projects.append(tests_project(checked, tests, into, package, renamed))
+    _stop_at_orphans(projects[0], checked)
     outcomes = _outcomes(projects)
     news = _news(projects, routines)
     if check:
@@ -194,6 +195,19 @@ def _stop_at_two(path: str, one: str, other: str) -> None:
             f"{both} both become {path}, so nothing was written. Export them into a --package "
             "each, or rename one."
         )
+
+
+def _stop_at_orphans(project: Project, plans: Mapping[Path, Checked]) -> None:
+    """Raises `Trouble` where an op mode for a combination is left of a plan that lets nothing be
+    chosen any more: what it stands on has gone, so the project would not compile."""
+    for path, checked in plans.items():
+        if not checked.plan.routine.choices:
+            for left in project.made_of(path.name):
+                if is_for_one_combination(f"opmodes/{left.name}"):
+                    raise Trouble(
+                        f"{path} has nothing to choose any more, and {left} is for a choice: "
+                        "delete that file first. Nothing was written."
+                    )
 
 
 def _outcomes(projects: Sequence[Project]) -> dict[Path, Outcome]:

@@ -143,6 +143,23 @@ def test_a_word_that_is_gone(here: Path) -> None:
     assert f"either_end.routine: {told}" == trouble(*BLUE)
 
 
+def test_a_plan_without_choices_any_more(here: Path) -> None:
+    """An op mode for a choice stops the export of a plan that has none now, until it is deleted:
+    it would not compile."""
+    text = "routine plain\nrobot beetle\nlimit 30 s\n{}start A\n"
+    text += "step A\n  after 1 s, go to B\nfinish B\n"
+    (here / "plain.routine").write_text(text.format("choose side: left, right\n"), encoding="utf-8")
+    asked("--op-mode-for", "side left", routines=("plain.routine",))
+    (here / "plain.routine").write_text(text.format(""), encoding="utf-8")
+    left = OP_MODES / "PlainLeftFixed.java"
+    assert (
+        f"plain.routine has nothing to choose any more, and {left} is for a choice: delete that "
+        "file first. Nothing was written."
+    ) == trouble(routines=("plain.routine",))
+    (here / left).unlink()
+    asked(routines=("plain.routine",))
+
+
 def test_of_several_routines_those_with_the_choices(here: Path) -> None:
     """A request is for every routine that has its choices; a name in front is for that one."""
     both = ("either_end.routine", "square_up.routine")
@@ -187,12 +204,12 @@ def test_an_op_mode_that_a_person_changed_lacks_what_they_call(here: Path) -> No
     path.write_text(text[:start] + text[end:], encoding="utf-8")
     out = asked(*BLUE)
     lacking = out.partition("to paste into EitherEndAuto:")[2]
-    assert "    final void fix(String choice, String value) {\n" in lacking
-    assert "    final void fix(String choice, double value) {\n" in lacking
+    assert "    final void fix(String choice, String word) {\n" in lacking
+    assert "    final void fix(String choice, double number) {\n" in lacking
     assert "to paste" not in asked()
 
 
 @pytest.mark.usefixtures("here")
 def test_help_shows_how() -> None:
     """The help says what is taken, with an example."""
-    assert '--op-mode-for "alliance blue, park here"' in planner("export", "--help").out
+    assert '--op-mode-for "alliance blue"' in planner("export", "--help").out

@@ -1,5 +1,8 @@
 package opmodes;
 
+import java.util.Collections;
+import java.util.List;
+
 /**
  * What is chosen before the start, by gamepad: up and down pick a choice, left and right change it.
  *
@@ -38,16 +41,23 @@ final class Choices {
         wasRight = right;
     }
 
-    /** Settles a choice for good; false where there is none of that name, or it has no such word. */
-    boolean fix(String name, String word) {
+    /** Settles a choice for good; gives what is wrong where there is none like it. */
+    List<String> fix(String name, String word) {
         Choice choice = named(name);
-        return choice != null && choice.set(word);
+        return troubles(choice != null && choice.set(word), name + " " + word);
     }
 
     /** The same for a number, in the unit of its choice. */
-    boolean fix(String name, double number) {
+    List<String> fix(String name, double number) {
         Choice choice = named(name);
-        return choice != null && choice.set(number);
+        return troubles(choice != null && choice.set(number), name + " " + number);
+    }
+
+    private static List<String> troubles(boolean settled, String wanted) {
+        return settled
+                ? Collections.<String>emptyList()
+                : Collections.singletonList("This op mode is for " + wanted
+                        + ", which the plan does not have any more. Delete it, or export it anew.");
     }
 
     /** Whether nothing is left to choose. */

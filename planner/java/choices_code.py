@@ -21,8 +21,8 @@ TURNED_ROUND = "turnedRound"
 
 # Types that a plan class has, imports, or shares a package with.
 TYPES = names_in(
-    "Colour Double Held Looks Math Numbers Object Once Order Override Parts RunLog RunsFor Screen "
-    "Steady Step String Times Watched"
+    "Colour Double Held Lane Looks Math Moves Numbers Object Once Order Override Parts RunLog "
+    "RunsFor Screen Steady Step String Times Told Watched"
 )
 
 

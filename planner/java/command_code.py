@@ -15,8 +15,15 @@ class Commands:
     """Writes the calls that send commands, with their numbers."""
 
     def __init__(
-        self, parts: Parts, own: PlanNames, memories: MemoryWriter, choices: ChoiceWriter
+        self,
+        parts: Parts,
+        own: PlanNames,
+        memories: MemoryWriter,
+        choices: ChoiceWriter,
+        tells: str,
     ) -> None:
+        self.tells = tells
+        """What commands are given to."""
         self.parts = parts
         self.own = own
         self.memories = memories
@@ -26,7 +33,7 @@ class Commands:
         """The statement that sends a command."""
         told = self.parts.told.get(command_key(given.mechanism, given.command))
         method = (told or self.parts.stops[given.mechanism.name]).method
-        return f"parts.{method}({', '.join(self._arguments(given))});"
+        return f"{self.tells}.{method}({', '.join(self._arguments(given))});"
 
     def _arguments(self, given: Given) -> list[str]:
         parameters = given.command.parameters

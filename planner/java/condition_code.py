@@ -23,6 +23,8 @@ from planner.model.condition import (
     CounterCompare,
     Done,
     Held,
+    LaneIn,
+    LanesDone,
     Looks,
     MatchClock,
     MemoryCompare,
@@ -96,6 +98,8 @@ class Words:
     """The field of a memory or counter of the plan."""
     holds: Callable[[MemoryIs, bool], str]
     """The test that a memory holds a word, or that it does not."""
+    lanes: Callable[[LanesDone | LaneIn, bool], str]
+    """The test that lanes are where a condition asks, or that they are not."""
 
 
 class ConditionWriter:
@@ -146,7 +150,13 @@ class ConditionWriter:
     def _among(self, part: Condition, wanted: bool) -> str:
         """A test between two `&&`, in parentheses where it holds an `||` of its own."""
         text = self.true(part) if wanted else self.false(part)
-        return f"({text})" if _is_or(part, wanted) else text
+        return f"({text})" if _is_or(part, wanted) or self._is_of_several(part, text) else text
+
+    def _is_of_several(self, part: Condition, text: str) -> bool:
+        """Whether a test is that one of several lanes or steps is the one, or is not."""
+        while isinstance(part, Not):
+            part = part.part
+        return isinstance(part, LanesDone | LaneIn) and " || " in text
 
     # Conditions on one pass.
 
@@ -167,6 +177,8 @@ class ConditionWriter:
                 return f"timeInMatch() {sign} {self.words.time(at_us, condition.chosen)}"
             case ChoiceIs():
                 return self.words.chosen(condition, wanted)
+            case LanesDone() | LaneIn():
+                return self.words.lanes(condition, wanted)
             case Unreadable(source):
                 return self._unreadable(source, wanted)
             case Reckoned():

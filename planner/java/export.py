@@ -102,7 +102,7 @@ class _Exporter:
     def tests(self, scenarios: tuple[Scenario, ...]) -> Iterator[tuple[str, str]]:
         """The same for the tests of the plan."""
         code = plan_code(self.plan, self.names)
-        test = test_code(self.plan.routine, code, self.names, scenarios)
+        test = test_code(self.plan, code, self.names, scenarios)
         text = self._text("PlanTest", self.routine_file, _OURS, test=test)
         yield f"plans/{test.type_name}.java", text
         yield "plans/Rehearsal.java", self._fixed("tests/Rehearsal.java", _FIXED)
@@ -165,6 +165,7 @@ SUPPORT = (
     "opmodes/Words.java",
     "plans/Held.java",
     "plans/Looks.java",
+    "plans/Moves.java",
     "plans/Numbers.java",
     "plans/Once.java",
     "plans/RunLog.java",

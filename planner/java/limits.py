@@ -6,7 +6,7 @@ from planner.graph import Plan
 from planner.graph.owners import Owner, owners
 from planner.java.errors import CannotExport
 from planner.java.plan_parts import conditions
-from planner.model.condition import Held, Looks, Once, Steady, parts
+from planner.model.condition import Condition, Held, LaneIn, LanesDone, Looks, Once, Steady, parts
 
 # A method holds at most 65535 bytes of code and a class at most 65535 constants (Java Virtual
 # Machine Specification, Java SE 8, sections 4.7.3 and 4.1). The enum of steps is filled by one
@@ -14,7 +14,8 @@ from planner.model.condition import Held, Looks, Once, Steady, parts
 MOST_STEPS = 2000
 MOST_IN_A_STEP = 400
 MOST_IN_A_PLAN = 8000
-# The constructor makes the memories of conditions on several passes, at most 24 bytes each.
+# The constructor makes the memories of conditions on several passes and the lanes, at most 24 bytes
+# each.
 MOST_MEMORIES = 2000
 # Leaving a group or asking its side rules takes about 14 bytes of a method that does so for all.
 MOST_GROUPS = 1000
@@ -22,7 +23,6 @@ MOST_GROUPS = 1000
 
 def check_exportable(plan: Plan) -> None:
     """Raises `CannotExport` where a plan has no meaning that Java could carry."""
-    _check_statements(plan)
     routine = plan.routine
     if routine.robot.missing:
         raise CannotExport(f"{routine.name} cannot be exported without its robot file")
@@ -37,15 +37,6 @@ def check_exportable(plan: Plan) -> None:
         missing = "start" if routine.name else "name"
         raise CannotExport(f"the routine has no {missing}: `planner check` shows what is missing")
     _check_size(plan)
-
-
-def _check_statements(plan: Plan) -> None:
-    routine = plan.routine
-    for group in routine.groups.values():
-        if group.is_block:
-            raise CannotExport(
-                f"`{group.name}` runs lanes side by side: there is no Java for that yet"
-            )
 
 
 def _check_size(plan: Plan) -> None:
@@ -65,17 +56,18 @@ def _check_size(plan: Plan) -> None:
             f"{routine.name} has {whole} commands, exits, side rules and conditions; a Java class "
             f"holds {MOST_IN_A_PLAN}: split the routine"
         )
-    memories = len(routine.memories) + sum(map(_memories, owners(routine)))
+    lanes = sum(bool(group.lane) for group in routine.groups.values())
+    memories = len(routine.memories) + lanes + sum(map(_memories, owners(routine)))
     if memories > MOST_MEMORIES:
         raise CannotExport(
-            f"{routine.name} has {memories} memories, counters and conditions on several passes; a "
-            f"Java class holds {MOST_MEMORIES}: split the routine"
+            f"{routine.name} has {memories} memories, counters, lanes and conditions on several "
+            f"passes; a Java class holds {MOST_MEMORIES}: split the routine"
         )
 
 
 def _checked_size(plan: Plan, owner: Owner) -> int:
     """How much stands in a step, a group or above the steps. Raises `CannotExport` for too much."""
-    asked = sum(1 for condition in conditions(owner) for _ in parts(condition))
+    asked = sum(_tests(plan, part) for condition in conditions(owner) for part in parts(condition))
     size = len(owner.whens) + len(owner.afters) + len(owner.match_exits) + len(owner.rules) + asked
     size += len(owner.remembers)
     what = f"group {owner.name}" if owner.is_group else "the routine"
@@ -88,6 +80,17 @@ def _checked_size(plan: Plan, owner: Owner) -> int:
             f"{MOST_IN_A_STEP}: split it"
         )
     return size
+
+
+def _tests(plan: Plan, part: Condition) -> int:
+    """How many tests a part of a condition is by itself: that of a task in a lane, one a step."""
+    match part:
+        case LanesDone(lanes):
+            return len(lanes)
+        case LaneIn():
+            return sum(map(part.is_true_in, plan.outer))
+        case _:
+            return 1
 
 
 def _under_all_steps(plan: Plan) -> int:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from planner.graph import Exit, ExitKind, Plan
-from planner.graph.owners import Owner, groups_left
+from planner.graph.owners import Owner
 from planner.java.choices_code import ChoiceWriter
 from planner.java.command_code import Commands
 from planner.java.condition_code import ConditionWriter, Words
 from planner.java.errors import CannotExport
+from planner.java.lanes_code import NO_ORDER, Lanes
+from planner.java.leaving_code import Leaving
 from planner.java.memory_code import Look, MemoryWriter
 from planner.java.naming import constant_name, distinct
 from planner.java.plan_names import PlanNames, plan_type
@@ -18,12 +20,12 @@ from planner.java.plan_parts import (
     done_key,
     looked_at,
     sensor_key,
+    since_keys,
     source_key,
 )
+from planner.java.printed_exit import ExitCode, MatchCode
 from planner.java.printed_plan import (
     EnteredCode,
-    ExitCode,
-    MatchCode,
     OrderCode,
     Remembered,
     RuleCode,
@@ -40,8 +42,6 @@ from planner.model.robot import Reading, SensorKind
 from planner.model.routine import AfterExit, MatchExit, Rule, WhenExit
 from planner.model.spoken import spoken_condition
 from planner.model.units import seconds_text
-
-NO_ORDER = "NOTHING"
 
 
 class OwnerWriter:
@@ -62,18 +62,12 @@ class OwnerWriter:
         self.memories = MemoryWriter(
             plan.routine, own, names, self.choices, self.settings, class_of_plan
         )
-        self.running = Running(plan, parts, own)
-        self.remembering = Remembering(plan, own, self.memories, self.look)
-        self.commands = Commands(parts, own, self.memories, self.choices)
-        self.leaving: dict[str, None] = {}
-        """The groups that some exit leaves by their method, and those within them."""
-        self.leaves_for: dict[str, tuple[str, ...]] = {}
-        """The statements that leave several groups at once, by method."""
+        self.lanes = Lanes(plan, own, constants)
+        self.running = Running(plan, parts, own, self.lanes)
+        self.remembering = Remembering(plan, own, self.memories, self.lanes, self.look)
+        self.commands = Commands(parts, own, self.memories, self.choices, self.lanes.tells)
+        self.leaving = Leaving(plan, own, self.lanes)
         self.orders = self._orders()
-        self._children: dict[str, list[str]] = {name: [] for name in ("", *self.routine.groups)}
-        for group in self.routine.groups.values():
-            self._children[group.inside].append(group.name)
-        self._plan_leaving()
 
     # What is looked at.
 
@@ -92,6 +86,7 @@ class OwnerWriter:
             self.memories.number,
             self.own.remembered,
             self.memories.holds,
+            self.lanes.asks,
         )
         return ConditionWriter(words)
 
@@ -119,11 +114,28 @@ class OwnerWriter:
         """The ways in which a reading is looked at since something began, each once."""
         found = {}
         for owner in asking(self.routine):
-            if key in _since_keys(owner):
+            if key in since_keys(owner):
                 began = owner.name if owner.is_group else "the step" if owner.name else "the plan"
+                lane = None if owner.is_group else self.lanes.around(owner)
+                if lane:
+                    began = f"the step of lane {lane.lane}"
                 method, at_entry = self.own.since(owner, key), self.own.at_entry(owner, key)
                 found[method] = SinceCode(method, at_entry, f"{comment(began)} began")
         return tuple(found.values())
+
+    def since_now(self, key: Key) -> str:
+        """What a reading has changed by as the screen shows it: while lanes run, as the first of
+        them sees it that asks for it."""
+        asking_it = [owner for owner in asking(self.routine) if key in since_keys(owner)]
+        by_block: dict[str, str] = {}
+        for owner in asking_it:
+            lane = self.lanes.around(owner)
+            block = lane.inside if lane else ""
+            by_block.setdefault(block, f"{self.own.since(owner, key)}()")
+        shown = by_block.pop("", "") or by_block.popitem()[1]
+        for block, since in by_block.items():
+            shown = f"lanes == {self.own.lanes(block)} ? {since} : {shown}"
+        return shown
 
     def remembered(self, owner: Owner) -> tuple[Remembered, ...]:
         """The readings whose value is kept when an owner is entered."""
@@ -171,7 +183,7 @@ class OwnerWriter:
         if owner.is_group:
             guard, whose = self.own.active(owner.name), f"group {owner.name}"
         elif owner.name:
-            guard, whose = f"step == Step.{self.constants[owner.name]}", f"step {owner.name}"
+            guard, whose = self.lanes.is_in(owner.name), f"step {owner.name}"
         doc = f"The side rules of {comment(whose)}"
         return RulesCode(doc, self.own.follow(owner), guard, writer.memories, rules)
 
@@ -184,6 +196,7 @@ class OwnerWriter:
             order.due,
             order.constant,
             tuple(self.running.of_rule(owner, rule.given)),
+            self.commands.call(rule.given),
             self.commands.due_numbers(rule.given),
         )
 
@@ -211,7 +224,7 @@ class OwnerWriter:
         lines = (exit_.place, *([ended] if ended else []))
         comments = tuple(comment(place.words) for place in lines)
         enter = self.own.enter(exit_.target)
-        leave = (*self.remembering.statements(owner, exit_), *self._leave(exit_))
+        leave = (*self.remembering.statements(owner, exit_), *self.leaving.leave(exit_))
         if exit_.most is None or overflow is None:
             return ExitCode(comments, test, leave, enter, string(why))
         times = "once" if exit_.most == 1 else f"{exit_.most} times"
@@ -223,7 +236,7 @@ class OwnerWriter:
             string(why),
             self.own.times(exit_.counter),
             count(exit_.most),
-            (*self.remembering.statements(owner, overflow), *self._leave(overflow)),
+            (*self.remembering.statements(owner, overflow), *self.leaving.leave(overflow)),
             self.own.enter(overflow.target),
             string(f"{why}, more than {times}"),
         )
@@ -235,10 +248,17 @@ class OwnerWriter:
             case AfterExit(limit_us) as written:
                 limit = self.settings.time(limit_us, written.setting, written.chosen)
                 why = f"after {_spoken(limit_us, written)}"
-                clock = f"now - {self.own.started(exit_.group)}" if exit_.group else "timeInStep()"
+                clock = self._clock(exit_)
                 return f"{clock} >= {limit}{self._first(exit_, written, limit)}", why
             case _:
                 raise CannotExport(f"Java cannot take this exit yet: {exit_.place.words}")
+
+    def _clock(self, exit_: Exit) -> str:
+        """The clock that a time limit goes by."""
+        if exit_.group:
+            return f"now - {self.own.started(exit_.group)}"
+        lane = self.lanes.of(exit_.source)
+        return f"now - {lane}.started" if lane else "timeInStep()"
 
     def _first(self, exit_: Exit, written: AfterExit, limit: str) -> str:
         """The tests that no later time limit of the same owner comes before it (M4).
@@ -259,17 +279,21 @@ class OwnerWriter:
 
     def matches(self, owner: Owner) -> tuple[MatchCode, ...]:
         """An owner's match-clock exits, earliest first."""
-        return tuple(self._match(owner, i, m) for i, m in enumerate(owner.match_exits))
+        return tuple(
+            self._match(owner, number, exit_)
+            for number, exit_ in enumerate(owner.match_exits)
+            if not self.lanes.is_dead(owner, exit_)
+        )
 
     def _match(self, owner: Owner, number: int, exit_: MatchExit) -> MatchCode:
         edge = _match_edge(owner, exit_, number)
-        leave = self._leave(edge) if owner.is_group else self._leave_for(exit_.target)
+        leave = self.leaving.leave(edge) if owner.is_group else self.leaving.leave_for(exit_.target)
         at = self.settings.time(exit_.at_us, exit_.setting, exit_.chosen)
         return MatchCode(
             comment(exit_.place.words),
             self.own.taken(owner, number),
             at,
-            self.constants[exit_.target],
+            self.lanes.is_in(exit_.target),
             (*self.remembering.statements(owner, edge), *leave),
             self.own.enter(exit_.target),
             string(f"{_spoken(exit_.at_us, exit_)} of match"),
@@ -285,49 +309,13 @@ class OwnerWriter:
         tests = []
         for later in range(number + 1, len(exits)):
             other = exits[later]
+            if self.lanes.is_dead(owner, other):
+                continue
             time = self.settings.time(other.at_us, other.setting, other.chosen)
             sign = "<=" if _stands_before(exits[number], other) else "<"
             taken = self.own.taken(owner, later)
             tests.append(f" && ({taken} || {at} {sign} {time})")
         return "".join(tests)
-
-    # Leaving groups. Those around a step are in one another, so leaving the outermost will do.
-
-    def leaves(self, group: str) -> tuple[str, ...]:
-        """The statements that leave the groups within a group."""
-        return tuple(self._leave_group(inner) for inner in self._children[group])
-
-    def _plan_leaving(self) -> None:
-        """Finds out which groups are left by a method of their own."""
-        for exit_ in self.plan.all_exits():
-            if exit_.group or exit_.kind is not ExitKind.MATCH:
-                self._leave(exit_)
-        for match_exit in self.routine.match_exits:
-            self._leave_for(match_exit.target)
-
-    def _leave(self, exit_: Exit) -> tuple[str, ...]:
-        left = groups_left(self.plan, exit_)
-        return (self._leave_group(left[0]),) if left else ()
-
-    def _leave_group(self, group: str) -> str:
-        if not self._children[group]:
-            return f"{self.own.active(group)} = false;"
-        if group not in self.leaving:
-            self.leaving[group] = None
-            # Those within it are left by it.
-            self.leaves(group)
-        return f"{self.own.leave(group)}();"
-
-    def _leave_for(self, target: str) -> tuple[str, ...]:
-        """Leaves whatever groups are active and not around a step, from wherever it is entered."""
-        stays = [group.name for group in self.routine.groups_around(target)]
-        children = [inner for name in ("", *stays) for inner in self._children[name]]
-        leave = tuple(self._leave_group(group) for group in children if group not in stays)
-        if len(leave) < 2:
-            return leave
-        method = self.own.leave_for(target)
-        self.leaves_for[method] = leave
-        return (f"{method}();",)
 
 
 def _match_edge(owner: Owner, exit_: MatchExit, number: int) -> Exit:
@@ -363,9 +351,3 @@ def spoken_exit(exit_: Exit) -> str:
 
 def _stands_before(one: AfterExit | MatchExit, other: AfterExit | MatchExit) -> bool:
     return (one.place.line, one.place.column) < (other.place.line, other.place.column)
-
-
-def _since_keys(owner: Owner) -> set[Key]:
-    """The readings from the step's start that an owner looks at."""
-    looks = (look for look in looked_at(owner) if isinstance(look, Reading))
-    return {source_key(look) for look in looks if look.from_step_start}

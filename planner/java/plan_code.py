@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from planner.graph import Plan
 from planner.graph.owners import Owner, owners
+from planner.java.lanes_code import NO_ORDER, told_codes
 from planner.java.naming import constant_name, distinct
-from planner.java.owner_code import NO_ORDER, OwnerWriter, spoken_exit
+from planner.java.owner_code import OwnerWriter, spoken_exit
 from planner.java.plan_names import PlanNames, plan_type
 from planner.java.plan_parts import PLAN_METHODS, Asked, parts_of
+from planner.java.printed_exit import MatchCode
+from planner.java.printed_lanes import ToldCode
 from planner.java.printed_plan import (
     AskedField,
     GroupCode,
@@ -24,7 +28,7 @@ from planner.java.settings_code import OWN_CONSTANTS, setting_constants
 from planner.java.wording import comment, string
 from planner.java.wording import name as java_name
 from planner.java.wording import time as java_time
-from planner.model.routine import Given, Group, Routine, Step
+from planner.model.routine import Given, Group, Routine, Step, step_in_words
 from planner.model.units import seconds_text
 
 LONGEST_WAIT = 400
@@ -47,7 +51,9 @@ class _Writer:
         self.running = self.writer.running
         self.owners = {(owner.is_group, owner.name): owner for owner in owners(plan.routine)}
         self.rules: dict[tuple[bool, str], RulesCode] = {}
-        for key, owner in self.owners.items():
+        self.lanes = self.writer.lanes
+        # Of all that is active what stands outside of lanes comes first, then lane by lane (M8).
+        for key, owner in sorted(self.owners.items(), key=lambda one: self.lanes.order(one[1])):
             rules = self.writer.rules(owner) if owner.steps else None
             if rules:
                 self.rules[key] = rules
@@ -55,7 +61,11 @@ class _Writer:
     def code(self) -> PlanCode:
         routine, whole = self.routine, self.owners[False, ""]
         groups = {group.name: self._group(group) for group in self._groups()}
-        steps = tuple(self._step(step, groups) for step in routine.steps.values())
+        blocks = self.lanes.blocks(self._lane_matches())
+        steps = tuple(
+            replace(self._step(step, groups), block=blocks.get(step.name))
+            for step in routine.steps.values()
+        )
         seen = tuple(self.writer.memories.seen_before_start(self.writer.look(whole)))
         return PlanCode(
             plan_type(routine),
@@ -70,9 +80,9 @@ class _Writer:
             self.own.enter(routine.start),
             self.writer.remembered(whole) if whole.steps else (),
             self.writer.matches(whole),
-            tuple(self.writer.leaves_for.items()),
+            tuple(self.writer.leaving.for_targets.items()),
             tuple(self.rules.values()),
-            tuple(self.writer.orders.values()),
+            () if blocks else tuple(self.writer.orders.values()),
             self.running.runs_for(),
             tuple(self.running.codes.values()),
             tuple(stop.method for stop in self.parts.stops.values()),
@@ -86,15 +96,40 @@ class _Writer:
             tuple(self.own.remembered(memory) for memory in whole.seen),
             self.writer.remembering.by_step,
             tuple(comment(one.place.words) for one in routine.requirements),
+            self.lanes.tells,
+            tuple(self._told(steps)) if blocks else (),
         )
+
+    def _told(self, steps: tuple[StepCode, ...]) -> Iterator[ToldCode]:
+        """What mechanisms are told somewhere, in a plan with lanes."""
+        said = [send.call for step in steps for send in step.sends]
+        said += [off for step in steps for off in step.offs]
+        said += [rule.call for rules in self.rules.values() for rule in rules.rules]
+        ends = {run.stop for run in self.running.codes.values()}
+        for told in told_codes(self.parts):
+            call = f"{self.lanes.tells}.{told.method}("
+            if told.method in ends or any(words.startswith(call) for words in said):
+                yield told
+
+    def _lane_matches(self) -> dict[str, tuple[MatchCode, ...]]:
+        """By lane, the match-clock exits in it that can count as taken in their own target."""
+        found: dict[str, tuple[MatchCode, ...]] = {}
+        for group in self._groups():
+            owner = self.owners[True, group.name]
+            lane = self.lanes.around(owner)
+            if lane:
+                own = (match for match in self.writer.matches(owner) if match.is_asked_there)
+                found[lane.name] = (*found.get(lane.name, ()), *own)
+        return found
 
     def _field(self, asked: Asked) -> AskedField:
         own, key = self.own, asked.key
         sinces = self.writer.sinces(key) if asked.from_step_start else ()
+        since = self.writer.since_now(key) if sinces else ""
         value, name = own.value(key), asked.spoken
         arguments = [str(list(self.parts.asked).index(key)), string(name)]
         if asked.value_type == "double":
-            arguments += [f"{sinces[0].method}()" if sinces else value, string(asked.unit)]
+            arguments += [since or value, string(asked.unit)]
         elif asked.value_type == "boolean":
             yes, no = (string(word) for word in asked.words)
             arguments.append(f"{value} ? {yes} : {no}")
@@ -108,33 +143,38 @@ class _Writer:
     # Groups.
 
     def _groups(self) -> Iterator[Group]:
-        """The groups that steps stand in."""
-        return (g for g in self.routine.groups.values() if self.owners[True, g.name].steps)
+        """The groups that steps stand in; a lane has no exits, no rules and no clock of its own."""
+        groups = (g for g in self.routine.groups.values() if not g.lane)
+        return (group for group in groups if self.owners[True, group.name].steps)
 
     def _group(self, group: Group) -> GroupCode:
         owner, own = self.owners[True, group.name], self.own
+        leaving = self.writer.leaving
         writer = self.writer.writer(owner)
         exits = self.writer.exits(owner, writer)
         rules = self.rules.get((True, group.name))
         where = f", from {group.task_file}" if group.task_file else ""
         title = f' "{group.title}"' if group.title else ""
         said = f": {group.task}{where}" if group.task else title
-        asks = bool(exits or group.match_exits)
+        if group.is_block:
+            said += ", with all its lanes"
+        matches = self.writer.matches(owner)
         return GroupCode(
             comment(f"group {group.name}{said}"),
             own.active(group.name),
             own.started(group.name) if group.afters else "",
             own.start(group.name),
-            own.left(group.name) if asks else "",
-            own.leave(group.name) if group.name in self.writer.leaving else "",
-            self.writer.leaves(group.name) if group.name in self.writer.leaving else (),
+            own.left(group.name) if exits or matches else "",
+            own.leave(group.name) if group.name in leaving.by_method else "",
+            leaving.within(group.name) if group.name in leaving.by_method else (),
             self.writer.entered(owner, writer, rules),
             tuple(self._counters(group)),
             writer.memories,
-            self.writer.matches(owner),
+            matches,
             exits,
             tuple(self.writer.memories.counts(group.counts)),
             self.writer.remembering.method(owner),
+            is_block=group.is_block,
         )
 
     def _counters(self, group: Group) -> Iterator[str]:
@@ -156,11 +196,15 @@ class _Writer:
         title = f' "{step.title}"' if step.title else ""
         writer = self.writer.writer(owner)
         exits = self.writer.exits(owner, writer)
-        around = [groups[group.name] for group in self.routine.groups_around(step.name)]
+        around = [
+            groups[group.name]
+            for group in self.routine.groups_around(step.name)
+            if not group.lane and group.name not in self.plan.outer.get(step.name, ())
+        ]
         return StepCode(
-            comment(f"{'finish' if step.is_finish else 'step'} {step.name}{title}"),
+            comment(f"{_head(step)}{title}"),
             self.constants[step.name],
-            java_name(step.name),
+            java_name(step_in_words(step.name)),
             string(step.title),
             step.is_finish,
             self.own.enter(step.name),
@@ -175,10 +219,16 @@ class _Writer:
             string(self._waits_for(step), LONGEST_WAIT),
             tuple(self.writer.memories.counts(step.counts)),
             self.writer.remembering.method(owner),
+            lane=self.lanes.of(step.name),
+            ends_lane=step.ends_lane,
+            is_left_out=step.ends_lane and not self.plan.steps.in_degree(step.name),
+            runs_for=self.running.until_left(step.name) if self.lanes.groups else "",
         )
 
     def _waits_for(self, step: Step) -> str:
-        exits = [exit_ for exit_ in self.plan.exits[step.name] if not exit_.overflow]
+        if step.ends_lane:
+            return "the other lanes"
+        exits = [exit_ for exit_ in self.plan.asked_of(step.name) if not exit_.overflow]
         return ", or ".join(spoken_exit(exit_) for exit_ in exits)
 
     def _sends(self, step: Step) -> Iterator[SendCode]:
@@ -191,16 +241,16 @@ class _Writer:
             elif step.is_finish and given.command.runs:
                 yield SendCode(line, "", f"not sent: a finish leaves {name} switched off")
             else:
-                yield self._send(given, line)
+                yield self._send(step, given, line)
 
-    def _send(self, given: Given, line: str) -> SendCode:
+    def _send(self, step: Step, given: Given, line: str) -> SendCode:
         says_more = bool(given.arguments) or given.keep
-        notes = (*self.running.of_step(given), *self._overrules(given.mechanism.name))
+        notes = (*self.running.of_step(step.name, given), *self._overrules(given.mechanism.name))
         return SendCode(line if says_more else "", self.writer.commands.call(given), "", notes)
 
     def _overrules(self, mechanism: str) -> Iterator[str]:
         """A step that tells a mechanism something has the last word (M12)."""
-        if mechanism in self.running.ruled:
+        if mechanism in self.running.ruled and not self.lanes.groups:
             yield f"{self.own.due(mechanism)} = Order.{NO_ORDER};"
 
     def _offs(self, step: Step) -> Iterator[str]:
@@ -208,10 +258,17 @@ class _Writer:
         own = {given.mechanism.name for given in sent(step) if given.command.runs}
         for name in sorted(own | self.running.kept_into(step)):
             if name in own:
-                yield f"parts.{self.parts.stops[name].method}();"
+                yield f"{self.lanes.tells}.{self.parts.stops[name].method}();"
                 yield from self._overrules(name)
             else:
                 yield f"{self.running.codes[name].off}();"
+
+
+def _head(step: Step) -> str:
+    if step.ends_lane:
+        return step_in_words(step.name)
+    kind = "finish" if step.is_finish else "together" if step.is_block else "step"
+    return f"{kind} {step.name}"
 
 
 def step_constants(routine: Routine) -> dict[str, str]:

@@ -18,6 +18,8 @@ from planner.model.condition import (
     Condition,
     CounterCompare,
     Held,
+    LaneIn,
+    LanesDone,
     Looks,
     MemoryCompare,
     MemoryIs,
@@ -34,6 +36,9 @@ _OWN_FIELDS = names_in(
     "cutOff matchStarted moves now off parts pass step stepStarted turnedRound why"
 )
 
+# Of a plan with lanes beside those.
+_LANE_FIELDS = names_in("lanes lanesGoOn movesOfPass noLanes told")
+
 _MEMORIES = {Held: "held", Once: "once", Looks: "looks", Steady: "steady"}
 
 
@@ -46,7 +51,9 @@ class PlanNames:
         methods |= dict(memory_methods(plan.routine))
         fields = dict(_fields(plan, plan_parts)) | dict(memory_fields(plan.routine))
         self._methods = distinct(methods, member_name, "again", taken)
-        self._fields = distinct(fields, member_name, "again", _OWN_FIELDS)
+        own_fields = _OWN_FIELDS | _LANE_FIELDS if plan.begins else _OWN_FIELDS
+        self._fields = distinct(fields, member_name, "again", own_fields)
+        self._routine = plan.routine
 
     def enter(self, step: str) -> str:
         """The method that enters a step."""
@@ -72,13 +79,25 @@ class PlanNames:
         """The method that leaves whatever groups are not around a step."""
         return self._methods["leave_for", step]
 
+    def lane(self, group: str) -> str:
+        """The field that says where a lane is."""
+        return self._fields["lane", group]
+
+    def lanes(self, block: str) -> str:
+        """The field that holds all lanes of a block."""
+        return self._fields["lanes", block]
+
+    def ask_lane(self, group: str) -> str:
+        """The method that asks the step of a lane."""
+        return self._methods["ask lane", group]
+
     def follow(self, owner: Owner) -> str:
         """The method that asks the side rules of a step, a group or the routine."""
         return self._methods[("follow", *_key(owner))]
 
     def since(self, owner: Owner, key: Key) -> str:
         """The method that gives what a reading has changed by since an owner began."""
-        return self._methods[("since", *_visit(owner), *key)]
+        return self._methods[("since", *_visit(self._routine, owner), *key)]
 
     def end(self, mechanism: str) -> str:
         """The method that ends what a mechanism ran for a step or group that is left."""
@@ -106,7 +125,7 @@ class PlanNames:
 
     def at_entry(self, owner: Owner, key: Key) -> str:
         """The field that holds a reading's value when a step or group was entered."""
-        return self._fields[("at entry", *_visit(owner), *key)]
+        return self._fields[("at entry", *_visit(self._routine, owner), *key)]
 
     def active(self, group: str) -> str:
         """The field that says whether the plan is in a group."""
@@ -175,9 +194,12 @@ def _key(owner: Owner) -> Key:
     return ("group" if owner.is_group else "step", owner.name)
 
 
-def _visit(owner: Owner) -> Key:
-    """Steps share what is remembered since entry, as only one of them is active."""
-    return _key(owner) if owner.is_group or not owner.name else ("step", "any")
+def _visit(routine: Routine, owner: Owner) -> Key:
+    """Steps share what is remembered since entry, as only one of them is active in each lane."""
+    if owner.is_group or not owner.name:
+        return _key(owner)
+    lane = routine.lane_around(owner.name)
+    return ("lane", lane.name) if lane else ("step", "any")
 
 
 def _methods(routine: Routine, plan_parts: Parts) -> Iterator[tuple[Key, str]]:
@@ -189,6 +211,8 @@ def _methods(routine: Routine, plan_parts: Parts) -> Iterator[tuple[Key, str]]:
         yield ("start", group), f"start_{group}"
         yield ("left", group), f"took_exit_of_{group}"
         yield ("leave", group), f"leave_{group}"
+    for lane in (group.name for group in routine.groups.values() if group.lane):
+        yield ("ask lane", lane), f"ask_{lane}"
     for mechanism in routine.robot.mechanisms:
         yield ("end", mechanism), f"end_{mechanism}"
         yield ("switch_off", mechanism), f"switch_off_{mechanism}"
@@ -197,13 +221,16 @@ def _methods(routine: Routine, plan_parts: Parts) -> Iterator[tuple[Key, str]]:
     for owner in asking(routine):
         for asked in plan_parts.asked.values():
             if asked.from_step_start:
-                name = f"{asked.method}_since_{_begun(owner)}"
-                yield ("since", *_visit(owner), *asked.key), name
+                name = f"{asked.method}_since_{_begun(routine, owner)}"
+                yield ("since", *_visit(routine, owner), *asked.key), name
 
 
-def _begun(owner: Owner) -> str:
+def _begun(routine: Routine, owner: Owner) -> str:
     """What a reading counts from, in the words of a name."""
-    return owner.name if owner.is_group else "entry" if owner.name else "start"
+    if owner.is_group:
+        return owner.name
+    lane = routine.lane_around(owner.name) if owner.name else None
+    return f"entry_in_{lane.name}" if lane else "entry" if owner.name else "start"
 
 
 def _fields(plan: Plan, plan_parts: Parts) -> Iterator[tuple[Key, str]]:
@@ -215,14 +242,19 @@ def _fields(plan: Plan, plan_parts: Parts) -> Iterator[tuple[Key, str]]:
     for mechanism in routine.robot.mechanisms:
         yield ("runs for", mechanism), f"{mechanism}_runs_for"
         yield ("due", mechanism), f"{mechanism}_due"
-    for group in routine.groups:
-        yield ("active", group), f"in_{group}"
-        yield ("started", group), f"{group}_started"
+    for name in routine.groups:
+        yield ("active", name), f"in_{name}"
+        yield ("started", name), f"{name}_started"
+    for group in routine.groups.values():
+        if group.lane:
+            yield ("lane", group.name), group.name
+        if group.is_block:
+            yield ("lanes", group.name), f"{group.name}_lanes"
     for exit_ in plan.all_exits():
         if exit_.most is not None:
             yield ("times", exit_.counter), f"{_counted(exit_)}_times"
     for owner in asking(routine):
-        yield from _of_owner(owner, plan_parts)
+        yield from _of_owner(routine, owner, plan_parts)
 
 
 def _counted(exit_: Exit) -> str:
@@ -233,10 +265,11 @@ def _counted(exit_: Exit) -> str:
     return f"{exit_.group or exit_.source}_to_{exit_.target}"
 
 
-def _of_owner(owner: Owner, plan_parts: Parts) -> Iterator[tuple[Key, str]]:
+def _of_owner(routine: Routine, owner: Owner, plan_parts: Parts) -> Iterator[tuple[Key, str]]:
     name = owner.name or "routine"
     for asked in plan_parts.asked.values():
-        yield ("at entry", *_visit(owner), *asked.key), f"{asked.method}_at_{_begun(owner)}"
+        words = f"{asked.method}_at_{_begun(routine, owner)}"
+        yield ("at entry", *_visit(routine, owner), *asked.key), words
     for number, match_exit in enumerate(owner.match_exits):
         group = f"{owner.name}_" if owner.name else ""
         yield ("taken", owner.name, str(number)), f"{group}match_exit_to_{match_exit.target}_taken"
@@ -254,7 +287,8 @@ def _looked_at(condition: Condition) -> str:
     looks = (_name(look) for look in looks_of(condition))
     names = list(dict.fromkeys((*looks, *_held_in(condition))))
     if not names:
-        return "match"
+        lanes = (isinstance(leaf, LanesDone | LaneIn) for leaf in leaves(condition))
+        return "lanes" if any(lanes) else "match"
     return names[0] if len(names) == 1 else f"{names[0]}_and_more"
 
 

@@ -35,10 +35,9 @@ from planner.model.routine import Routine
 
 # Methods that every plan class has or imports; those of `Parts` become methods of the plan too.
 PLAN_METHODS = OBJECT_METHODS | names_in(
-    "askStep begin followRules isFinished isOff keepWhatWasSeen leftByMatchClock lookBeforeStart "
-    "micros millis mirrored moves "
-    "nanosInMatch nanosInStep pass readings rememberSeen rememberStep seconds secondsInMatch "
-    "secondsInStep sendDue show step "
+    "askStep begin followRules isFinished isOff keepWhatWasSeen laneName lanes leftByMatchClock "
+    "lookBeforeStart micros millis mirrored moves movesOfPass nanosInMatch nanosInStep pass "
+    "readings rememberSeen rememberStep seconds secondsInMatch secondsInStep sendDue show step "
     "stepInWords stepName stopEverything timeInMatch timeInStep waitsFor wasCutOff why"
 )
 
@@ -81,6 +80,11 @@ class Told:
     parameters: str
     doc: str
     delegate: str
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of its parameters, which are numbers."""
+        return tuple(word.removeprefix("double ") for word in self.parameters.split(", ") if word)
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,6 +163,12 @@ def looks_of(condition: Condition) -> Iterator[Sensor | Reading | Mechanism]:
                 yield sensor
             case Done(mechanism):
                 yield mechanism
+
+
+def since_keys(owner: Owner) -> set[Key]:
+    """The readings from the step's start that an owner looks at."""
+    looks = (look for look in looked_at(owner) if isinstance(look, Reading))
+    return {source_key(look) for look in looks if look.from_step_start}
 
 
 def parts_of(plan: Plan, names: RobotNames) -> Parts:

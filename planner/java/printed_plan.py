@@ -11,6 +11,8 @@ from planner.java.choices_code import ChoiceCode, ChosenField
 from planner.java.condition_code import MemoryCode
 from planner.java.memory_code import MemoryField, SeenCode, Statement, TableCode
 from planner.java.plan_parts import Asked, Parts
+from planner.java.printed_exit import ExitCode, MatchCode
+from planner.java.printed_lanes import BlockCode, LaneCode, ToldCode
 from planner.java.settings_code import Constant
 
 
@@ -48,40 +50,6 @@ class Remembered:
 
 
 @dataclass(frozen=True, slots=True)
-class ExitCode:
-    """An exit: the plan's lines, the test that opens it, and where it leads."""
-
-    comments: tuple[str, ...]
-    test: str
-    leave: tuple[str, ...]
-    """The statements that leave the groups it leads out of."""
-    enter: str
-    why: str
-    counter: str = ""
-    most: str = ""
-    then_leave: tuple[str, ...] = ()
-    then_enter: str = ""
-    then_why: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class MatchCode:
-    """A match-clock exit, which is taken once or counts as taken in its own target."""
-
-    comment: str
-    taken: str
-    at: str
-    target: str
-    leave: tuple[str, ...]
-    enter: str
-    why: str
-    first: str = ""
-    """Tests that no other one comes before it, where what is chosen decides."""
-    is_asked_there: bool = True
-    """Whether it is an exit of its own target too, which it then counts as taken in."""
-
-
-@dataclass(frozen=True, slots=True)
 class SendCode:
     """A line of the plan that gives a command; `call` is empty where it is not sent (M7, M10)."""
 
@@ -104,6 +72,8 @@ class RuleCode:
     """The field that holds what the mechanism is told at the end of the pass."""
     order: str
     notes: tuple[str, ...]
+    call: str
+    """The statement that gives the command."""
     numbers: tuple[tuple[str, str], ...] = ()
     """The fields that keep its numbers until they are sent, and the numbers (M13)."""
 
@@ -175,6 +145,8 @@ class GroupCode:
     counts: tuple[Statement, ...] = ()
     """What starting it counts (M14)."""
     remember: RememberCode | None = None
+    is_block: bool = False
+    """Whether lanes run as long as it lasts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,6 +176,15 @@ class StepCode:
     counts: tuple[Statement, ...] = ()
     """What entering it counts (M14)."""
     remember: RememberCode | None = None
+    lane: str = ""
+    """The field of the lane that it stands in; empty for a step outside of lanes."""
+    ends_lane: bool = False
+    is_left_out: bool = False
+    """Whether it has no Java: the end of a lane that never comes to its end."""
+    block: BlockCode | None = None
+    """What is done with its lanes, where it stands for a block."""
+    runs_for: str = ""
+    """What its `runs` commands run for, where several steps are active at once."""
 
     @property
     def lefts(self) -> tuple[str, ...]:
@@ -221,10 +202,11 @@ class RunsForCode:
 
 @dataclass(frozen=True, slots=True)
 class GroupEnd:
-    """A group whose end switches a mechanism off."""
+    """A group or lane whose end switches a mechanism off."""
 
     constant: str
-    active: str
+    is_over: str
+    """The test that it has been left."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -302,6 +284,37 @@ class PlanCode:
         """The fields that keep the numbers of side rules until they are sent."""
         numbers = chain.from_iterable(order.numbers for order in self.orders)
         return tuple(dict.fromkeys(numbers))
+
+    tells: str = "parts"
+    """What commands are given to."""
+    told: tuple[ToldCode, ...] = ()
+    """What mechanisms are told at the end of a pass; empty where it is sent at once."""
+
+    @property
+    def blocks(self) -> tuple[BlockCode, ...]:
+        """The blocks of lanes."""
+        return tuple(step.block for step in self.steps if step.block)
+
+    @property
+    def told_by_mechanism(self) -> Iterator[tuple[str, tuple[ToldCode, ...]]]:
+        """The same by the field that holds the last of it."""
+        for order in dict.fromkeys(told.order for told in self.told):
+            yield order, tuple(told for told in self.told if told.order == order)
+
+    @property
+    def lanes(self) -> tuple[LaneCode, ...]:
+        """All lanes, in the order of the plan."""
+        return tuple(lane for block in self.blocks for lane in block.lanes)
+
+    @property
+    def lane_matches(self) -> tuple[MatchCode, ...]:
+        """The match-clock exits that stand in lanes and lead to steps of them."""
+        return tuple(match for lane in self.lanes for match in lane.matches)
+
+    @property
+    def most_moves(self) -> int:
+        """In a pass: all lanes but one move, the last starts its block again with all lanes."""
+        return 2 * max((len(block.lanes) for block in self.blocks), default=0)
 
     @property
     def uses_parts(self) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from planner.graph import Exit, Plan
 from planner.graph.owners import Owner, groups_left, owners
+from planner.java.lanes_code import Lanes
 from planner.java.naming import constant_name, distinct
 from planner.java.plan_names import PlanNames
 from planner.java.plan_parts import Parts
@@ -19,8 +20,9 @@ NOTHING, STEP, PLAN = "NOTHING", "STEP", "PLAN"
 class Running:
     """The mechanisms of a plan that run for a step, a group or the whole plan."""
 
-    def __init__(self, plan: Plan, parts: Parts, own: PlanNames) -> None:
+    def __init__(self, plan: Plan, parts: Parts, own: PlanNames, lanes: Lanes) -> None:
         self.plan = plan
+        self.lanes = lanes
         self.routine = plan.routine
         self.parts = parts
         self.own = own
@@ -28,11 +30,14 @@ class Running:
         self.ruled = frozenset(rule.given.mechanism.name for rule in rules)
         """The mechanisms that side rules tell something."""
         self.by_rules = self._by_rules()
+        self.by_steps = self._by_steps()
         self.kept = self._kept()
         groups = {owner: owner for owner, told in self.by_rules.items() if told}
         groups = {name: name for name in groups if name in self.routine.groups}
-        self.constants = distinct(groups, constant_name, "GROUP", (NOTHING, STEP, PLAN))
+        self.by_lanes = self._by_lanes()
         self.ended_in = {name: self._ended(step) for name, step in self.routine.steps.items()}
+        groups |= {lane: lane for lane in self.lanes.groups if self._runs_in(lane)}
+        self.constants = distinct(groups, constant_name, "GROUP", (NOTHING, STEP, PLAN))
         self.codes = self._codes()
         """By mechanism, in the order of the robot file."""
 
@@ -47,18 +52,33 @@ class Running:
         }
         fixed = [RunsForCode(constant, line) for constant, line in words.items()]
         groups = [
-            RunsForCode(constant, f"Until {comment(name)} is left.")
+            RunsForCode(constant, f"Until {self._ended_with(name)}.")
             for name, constant in self.constants.items()
         ]
         return (*fixed, *groups)
 
-    def of_step(self, given: Given) -> Iterator[str]:
+    def _ended_with(self, group: str) -> str:
+        lane = self.lanes.groups.get(group)
+        return (
+            f"{comment(f'lane {lane.lane}')} leaves its step"
+            if lane
+            else (f"{comment(group)} is left")
+        )
+
+    def until_left(self, step: str) -> str:
+        """What the `runs` commands of a step run for: in a lane, for the lane's step."""
+        lane = self.routine.lane_around(step)
+        return self.constants.get(lane.name, STEP) if lane else STEP
+
+    def of_step(self, step: str, given: Given) -> Iterator[str]:
         """What is to be noted when a step gives a command."""
-        yield from self._noted(given, PLAN if given.keep else STEP)
+        yield from self._noted(given, PLAN if given.keep else self.until_left(step))
 
     def of_rule(self, owner: Owner, given: Given) -> Iterator[str]:
         """What is to be noted when a side rule of a step, a group or the routine gives one."""
-        fixed = STEP if owner.name else PLAN
+        fixed = PLAN
+        if owner.name and not owner.is_group:
+            fixed = self.until_left(owner.name)
         yield from self._noted(given, self.constants.get(owner.name, fixed))
 
     def ends(self, step: Step) -> Iterator[str]:
@@ -78,10 +98,12 @@ class Running:
 
     def _by_rules(self) -> dict[str, set[str]]:
         """What side rules set running, by what they stand under."""
-        return {
-            owner.name: {r.given.mechanism.name for r in owner.rules if r.given.command.runs}
-            for owner in owners(self.routine)
-        }
+        found: dict[str, set[str]] = {}
+        for owner in owners(self.routine):
+            # A block and the step that stands for it have one name.
+            told = found.setdefault(owner.name, set())
+            told |= {rule.given.mechanism.name for rule in owner.rules if rule.given.command.runs}
+        return found
 
     def _kept(self) -> set[str]:
         """The mechanisms that run on when steps and groups are left."""
@@ -94,12 +116,40 @@ class Running:
         ended: set[str] = set()
         exit_: Exit
         for _, _, exit_ in self.plan.steps.in_edges(step.name, data="exit"):
-            left = self.plan.step(exit_.source)
-            given = [g for g in sent(left) if g.command.runs and not g.keep]
-            ended.update(g.mechanism.name for g in given)
-            for name in (left.name, *groups_left(self.plan, exit_)):
-                ended |= self.by_rules[name]
+            for left in self._left(exit_):
+                ended |= self.by_steps.get(left, set()) | self.by_rules[left]
         return ended - {given.mechanism.name for given in step.commands}
+
+    def _left(self, exit_: Exit) -> Iterator[str]:
+        """The steps and groups that an exit leaves: with a block all that stands in it (M8)."""
+        block = self.plan.block_of(exit_.source) or exit_.source
+        inside = self.lanes.inside(block)
+        if exit_.target in inside or not inside:
+            yield exit_.source
+        else:
+            yield from (block, *inside)
+            for step in inside:
+                around = self.routine.groups_around(step)
+                yield from (g.name for g in around if g.name not in self.plan.outer[step])
+        yield from groups_left(self.plan, exit_)
+
+    def _by_steps(self) -> dict[str, set[str]]:
+        """The mechanisms that run for a step, by its commands."""
+        return {
+            name: {g.mechanism.name for g in sent(step) if g.command.runs and not g.keep}
+            for name, step in self.routine.steps.items()
+        }
+
+    def _by_lanes(self) -> dict[str, set[str]]:
+        """The mechanisms that run for the steps of lanes, by lane."""
+        return {
+            lane: {name for step in steps for name in (*self.by_steps[step], *self.by_rules[step])}
+            for lane, steps in self.lanes.steps.items()
+        }
+
+    def _runs_in(self, lane: str) -> bool:
+        """Whether something runs for the steps of a lane, or ends when one of them is entered."""
+        return bool(self.by_lanes[lane]) or any(map(self.ended_in.get, self.lanes.steps[lane]))
 
     def _codes(self) -> dict[str, RunCode]:
         ended = set[str]().union(*self.ended_in.values())
@@ -111,7 +161,7 @@ class Running:
                 self.own.switch_off(name) if name in finished else "",
                 tuple(self._group_ends(name)),
                 stop.method,
-                self.own.due(name) if name in self.ruled else "",
+                self.own.due(name) if name in self.ruled and not self.lanes.groups else "",
             )
             for name, stop in self.parts.stops.items()
             if name in ended | finished
@@ -119,8 +169,10 @@ class Running:
 
     def _group_ends(self, mechanism: str) -> Iterator[GroupEnd]:
         for group, constant in self.constants.items():
-            if mechanism in self.by_rules[group]:
-                yield GroupEnd(constant, self.own.active(group))
+            if mechanism in self.by_lanes.get(group, ()):
+                yield GroupEnd(constant, f"{self.own.lane(group)}.step == null")
+            elif mechanism in self.by_rules[group]:
+                yield GroupEnd(constant, f"!{self.own.active(group)}")
 
 
 def sent(step: Step) -> tuple[Given, ...]:

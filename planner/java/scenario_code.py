@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from planner.graph import Plan
 from planner.java.choices_code import ChoiceCode
+from planner.java.lanes_code import first_to_ask
 from planner.java.naming import OBJECT_METHODS, distinct, member_name, names_in
 from planner.java.plan_names import plan_type
 from planner.java.plan_parts import Asked, done_key, source_key
@@ -32,8 +34,8 @@ from planner.model.units import Amount, Dimension
 
 # Methods that the pretend robot has beside those of `Parts`, and fields of a test.
 _TAKEN = OBJECT_METHODS | names_in(
-    "at between fromStepStart gave hasJustEntered in isFinished isOff mustBeCutOff mustFinish "
-    "mustGive mustNotGive mustVisit pass plan play run step wasCutOff"
+    "at between fromStepStart gave hasJustEntered in isFinished isOff looksFirst movesOfPass "
+    "mustBeCutOff mustFinish mustGive mustNotGive mustVisit pass plan play run step wasCutOff"
 )
 
 
@@ -91,23 +93,27 @@ class TestCode:
     told: tuple[ToldCode, ...]
     parameters: str
     arguments: str
+    lanes: tuple[str, ...] = ()
+    """The statements that say which lane looks at a number first."""
+    has_lanes: bool = False
 
 
 def test_code(
-    routine: Routine, plan: PlanCode, names: RobotNames, scenarios: tuple[Scenario, ...]
+    of: Plan, plan: PlanCode, names: RobotNames, scenarios: tuple[Scenario, ...]
 ) -> TestCode:
     """The test class of a routine's scenarios, those of other files among them."""
-    return _Writer(routine, plan, names).code(scenarios)
+    return _Writer(of, plan, names).code(scenarios)
 
 
 class _Writer:
-    def __init__(self, routine: Routine, plan: PlanCode, names: RobotNames) -> None:
-        self.routine = routine
+    def __init__(self, of: Plan, plan: PlanCode, names: RobotNames) -> None:
+        self.routine: Routine = of.routine
+        self.first_to_ask = first_to_ask(of.routine)
         self.plan = plan
         self.names = names
-        self.looks: dict[str, Source] = dict(_sources(routine.robot))
+        self.looks: dict[str, Source] = dict(_sources(of.routine.robot))
         keys = {name: source_key(source) for name, source in self.looks.items()}
-        keys |= {f"{m.name} done": done_key(m) for m in routine.robot.mechanisms.values()}
+        keys |= {f"{m.name} done": done_key(m) for m in of.routine.robot.mechanisms.values()}
         asked = plan.parts.asked
         self.asked: dict[str, Asked] = {n: asked[key] for n, key in keys.items() if key in asked}
         """What the plan looks at, by the names of a scenario."""
@@ -128,7 +134,14 @@ class _Writer:
             tuple(self._told()),
             ", ".join(parameters),
             ", ".join(arguments),
+            tuple(self._lanes()),
+            bool(self.plan.blocks),
         )
+
+    def _lanes(self) -> Iterator[str]:
+        fields = {asked.key: self.fields[name] for name, asked in self.asked.items()}
+        for (block, key), lane in self.first_to_ask.items():
+            yield f"looksFirst({java_name(block)}, {java_name(lane.lane)}, {fields[key]});"
 
     def _notes(self, scenarios: tuple[Scenario, ...], played: list[Scenario]) -> Iterator[str]:
         left_out = [scenario.name for scenario in scenarios if scenario not in played]

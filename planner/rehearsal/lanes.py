@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from planner.graph import Plan
 from planner.graph.owners import Owner, owners
-from planner.model.condition import Compare, Steady, Unreadable, Within, leaves
+from planner.model.condition import Compare, Reckoned, Steady, Unreadable, Within, leaves
 from planner.model.robot import Reading
 
 
@@ -39,11 +39,15 @@ def lane_view(plan: Plan) -> LaneView:
 
 
 def _counted_in(owner: Owner) -> set[str]:
-    return {
-        leaf.source.spoken
+    sources = {
+        leaf.source
         for condition, _ in owner.conditions
         for leaf in leaves(condition)
-        if isinstance(leaf, Compare | Within | Steady | Unreadable)
-        and isinstance(leaf.source, Reading)
-        and leaf.source.from_step_start
+        if isinstance(leaf, Compare | Within | Steady | Unreadable | Reckoned)
+    }
+    sources |= {source for remember in owner.remembers for source in remember.readings}
+    return {
+        source.spoken
+        for source in sources
+        if isinstance(source, Reading) and source.from_step_start
     }

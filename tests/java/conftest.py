@@ -80,7 +80,7 @@ def bench(
     write_java(folder / "src", gone(variants))
     for scenario in scenarios():
         write_java(folder / "src", exported(scenario.text, "played"))
-    for stem, package in (("table_top", "table"), ("hardware", "wired")):
+    for stem, package in (("table_top", "table"), ("lanes_top", "table"), ("hardware", "wired")):
         text = (HERE / f"{stem}.routine").read_text(encoding="utf-8")
         write_java(folder / "src", exported(text, package))
     hostile = read_robot(Source("hostile.bot", HOSTILE_ROBOT))
@@ -95,7 +95,7 @@ def bench(
     # What is turned round may well leave something unused.
     compiled = compile_java(sources, folder / "classes", [folder / "src" / "turned"])
     if compiled.status != 0:
-        return Bench(compiled, {}, {}, {}, [], [], [], {}, [], {}, [])
+        return Bench(compiled, {}, {}, {}, [], [], [], {}, [], {}, [], [])
     return played(compiled, scenarios(), traces, folder / "script.txt")
 
 

@@ -53,6 +53,7 @@ class Bench:
     """By the op mode for one combination: what it said, and the one on which a gamepad chose."""
     gone: list[str]
     """What an op mode said whose combination its plan does not have."""
+    lanes_top: list[str]
 
 
 def played(
@@ -98,6 +99,7 @@ def played(
         run_java(compiled.classes, "bench.UnitTests", *test_classes(compiled.classes)),
         fixed,
         gone,
+        run_java(compiled.classes, "bench.LanesTop"),
     )
 
 

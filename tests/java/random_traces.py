@@ -46,8 +46,9 @@ class Trace:
     name: str
     script: list[str]
     expected: list[str]
-    has_rules: bool
-    """Side rules are sent last, and between mechanisms the order of one pass is free (M7)."""
+    is_free: bool
+    """Side rules, and whatever a plan with lanes tells, is sent last; between mechanisms the order
+    of one pass is free (M7)."""
 
     def comparable(self, lines: list[str]) -> list[str]:
         """Lines of the bench, in an order of their own where the order is free.
@@ -56,7 +57,7 @@ class Trace:
         inches and centimetres is compared in nine digits.
         """
         rounded = [_NUMBER.sub(_nine_digits, line) for line in lines]
-        return [" ".join(sorted(line.split())) for line in rounded] if self.has_rules else rounded
+        return [in_order(line) for line in rounded] if self.is_free else rounded
 
 
 _NUMBER = re.compile(r"(?<=[=(,])-?\d+\.\d+(?:[eE][-+]?\d+)?(?=[ ,)]|$)")
@@ -65,6 +66,13 @@ _NUMBER = re.compile(r"(?<=[=(,])-?\d+\.\d+(?:[eE][-+]?\d+)?(?=[ ,)]|$)")
 def _nine_digits(found: re.Match[str]) -> str:
     # A number that is nothing has no sign.
     return f"{float(found[0]) + 0.0:.9g}"
+
+
+def in_order(line: str) -> str:
+    """A line with what is told in the order of its letters; steps and ends stay as they are."""
+    words = line.split()
+    told = sorted(word for word in words if "(" in word)
+    return " ".join([*(word for word in words if "(" not in word), *told])
 
 
 def random_traces(name: str, checked: Checked) -> Iterator[Trace]:
@@ -148,7 +156,7 @@ class _Writer:
             expected.append(self._with_remembered(line, before, machine))
             now_us += self.chance.choice((1_000, 20_000, longest_us))
         has_rules = any(owner.rules for owner in asking(self.plan.routine))
-        return Trace(name, script, expected, has_rules)
+        return Trace(name, script, expected, has_rules or bool(self.plan.begins))
 
     def _look_before_start(self, machine: Machine, script: list[str], expected: list[str]) -> None:
         """Some looks while the robot waits, where the plan remembers what it sees then."""
@@ -259,7 +267,10 @@ class _Writer:
     def _event(self, event: Event) -> str:
         match event:
             case Entered(_, step):
-                return self.constants[step]
+                lane = self.plan.routine.lane_around(step)
+                done = self.plan.step(step).ends_lane
+                constant = "done" if done else self.constants[step]
+                return f"{lane.lane}:{constant}" if lane else constant
             case Commanded(_, name, command_name, arguments):
                 mechanism = self.plan.routine.robot.mechanisms[name]
                 command = mechanism.commands[command_name]

@@ -14,14 +14,42 @@ from java.playing import Bench
 READINGS = '"bumper","range_front [cm]","drive travelled [cm]","lift done","mark"'
 EXPECTED = f"""\
 run log,2,table_top,"side ""left\"""
-match_ms,event,step,step_ms,why,{READINGS}
-0,move,Approach,0,"the start",,,0.000,,
-1023,second,Approach,1023,"",released,unreadable,10.333,,
-2013,second,Approach,2013,"",released,5.000,20.333,,
-2112,move,Raise,0,"bumper pressed or range_front < 8 cm for 0.1 s",released,5.000,,,
-3003,second,Raise,891,"",,,,yes,unreadable
-3102,cut off,Raise,990,"",,,,yes,unreadable
+match_ms,event,lane,step,step_ms,why,{READINGS}
+0,move,,Approach,0,"the start",,,0.000,,
+1023,second,,Approach,1023,"",released,unreadable,10.333,,
+2013,second,,Approach,2013,"",released,5.000,20.333,,
+2112,move,,Raise,0,"bumper pressed or range_front < 8 cm for 0.1 s",released,5.000,,,
+3003,second,,Raise,891,"",,,,yes,unreadable
+3102,cut off,,Raise,990,"",,,,yes,unreadable
 """
+
+
+LANE_READINGS = '"drive travelled [cm]","bumper","lift done","tray"'
+OF_LANES = f"""\
+run log,2,lanes_top,""
+match_ms,event,lane,step,step_ms,why,{LANE_READINGS}
+0,move,,Carry,0,"the start",0.000,,,
+0,move,wheels,Leave,0,"Carry began",0.000,,,
+0,move,lifting,Wait,0,"Carry began",0.000,,,
+1000,second,,Carry,1000,"",50.000,,,
+1000,second,wheels,Leave,1000,"",50.000,,,
+1000,second,lifting,Wait,1000,"",50.000,,,
+1220,move,wheels,Creep,0,"drive travelled > 60 cm",61.000,,,
+1420,move,lifting,Lift,0,"lane wheels in Creep and drive travelled > 70 cm",71.000,released,,
+1800,move,wheels,lane wheels done,0,"bumper pressed",,pressed,no,open
+2000,move,,Carry,0,"tray closed",0.000,,no,closed
+2000,move,wheels,Leave,0,"Carry began",0.000,,no,closed
+2000,move,lifting,Wait,0,"Carry began",0.000,,no,closed
+2480,cut off,,Carry,480,"",24.000,,,
+2480,cut off,wheels,Leave,480,"",24.000,,,
+2480,cut off,lifting,Wait,480,"",24.000,,,
+"""
+
+
+def test_lanes_have_lines_of_their_own(bench: Bench) -> None:
+    """Each move of a lane has a line, and once a second so has each lane; by hand, LanesTop.java:
+    a pass every 20 ms, one centimetre further each; the operator stops it after 125 of them."""
+    assert OF_LANES.splitlines() == bench.lanes_top[1:]
 
 
 def test_a_line_a_move_and_one_a_second(bench: Bench) -> None:
@@ -51,7 +79,16 @@ def test_the_readme_names_every_column() -> None:
     readme = Path(ROOT / "README.md").read_text(encoding="utf-8")
     section = readme.partition("### The log of a run")[2].partition("\n## ")[0]
 
-    words = ("run log,2", "`match_ms`", "`event`", "`step`", "`step_ms`", "`why`", "`move`")
+    words = (
+        "run log,2",
+        "`match_ms`",
+        "`event`",
+        "`lane`",
+        "`step`",
+        "`step_ms`",
+        "`why`",
+        "`move`",
+    )
     words += (
         "one for each memory and counter",
         "`memory far [cm]`",

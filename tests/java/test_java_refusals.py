@@ -109,20 +109,6 @@ def test_a_missing_robot_is_refused() -> None:
         export(checked.plan, "org.mothclub")
 
 
-def test_lanes_are_refused() -> None:
-    """A plan with lanes is refused in one line that names the block."""
-    text = (
-        "routine small\nrobot beetle\nlimit 30 s\nstart Carry\n"
-        "together Carry\n  when all lanes done, go to Done\n  after 2 s, go to Done\n"
-        "  lane one\n    step A\n      when bumper pressed, go to done\n"
-        "  lane two\n    step B\n      after 1 s, go to done\nfinish Done\n"
-    )
-
-    with pytest.raises(CannotExport, match="`Carry` runs lanes side by side") as refused:
-        exported(text, "org.mothclub")
-    assert 1 == len(str(refused.value).splitlines())
-
-
 @pytest.mark.parametrize(
     "text",
     [

@@ -227,6 +227,101 @@ TURNED = (
         r"firstBeginToFirstHalf\w*Times = 0;",
         "",
     ),
+    # Lanes.
+    Turned(
+        "lanes in the order written",
+        "m8_leads_out",
+        r"(askCarryFirst)(\(\);\s+if \(lanesGoOn\) \{\s+)(askCarrySecond)",
+        r"\3\2\1",
+    ),
+    Turned(
+        "a block's exits before its lanes",
+        "m8_block_first",
+        r"if (\(tookExitOfCarry\(\)\) \{\s+)return;(\s+\})((?s:.*?))(\n    \}\n)",
+        r"\3 if (lanesGoOn && tookExitOfCarry()) { return; }\4",
+    ),
+    Turned(
+        "no lane moves after one has led out",
+        "m8_starts_again",
+        r"if \(lanesGoOn\)",
+        "if (true)",
+    ),
+    Turned(
+        "each lane starts with its block",
+        "m8_starts_again",
+        r"carrySecond\.step = null;((?s:.*?))(enterC\(\"Carry began\"\);)",
+        r"\1 if (carrySecond.step == null) { \2 }",
+    ),
+    Turned(
+        "a block's memories begin anew",
+        "m8_entered_anew",
+        r"carryTrayOnce\.restart\(\);",
+        "",
+    ),
+    Turned(
+        "lanes are seen as the pass began",
+        "m8_as_it_began",
+        r"carryFirst\.before ([!=])=",
+        r"carryFirst.step \1=",
+        0,
+    ),
+    Turned(
+        "a lane's clock is its own",
+        "m8_clocks_apart",
+        r"now - carrySecond\.started",
+        "timeInStep()",
+        0,
+    ),
+    Turned(
+        "a lane counts from its own step",
+        "m8_clocks_apart",
+        r"(enterB\(String(?s:.*?))(driveTravelledCmAtEntryInCarryFirst = )",
+        r"\1driveTravelledCmAtEntryInCarrySecond = \2",
+    ),
+    Turned(
+        "what a lane runs ends with its own step",
+        "m8_lanes_begin",
+        r"driveRunsFor = RunsFor\.CARRY_HANDS;",
+        "driveRunsFor = RunsFor.CARRY_WHEELS;",
+    ),
+    Turned(
+        "what lanes run ends with the block",
+        "m8_leads_out",
+        r"\|\| beltRunsFor == RunsFor\.CARRY_SECOND && carrySecond\.step == null",
+        "",
+    ),
+    Turned(
+        "the later lane has its way",
+        "m8_lanes_begin",
+        r"(void driveForward\(double powerPercent\) \{)(\s+drive = )",
+        r"\1 if (drive != Order.NOTHING) { return; }\2",
+    ),
+    Turned(
+        "only the last is sent",
+        "m8_leads_out",
+        r"told\.driveForward\(20",
+        "parts.driveForward(20",
+    ),
+    Turned(
+        "rules of lanes in their order",
+        "m8_rules",
+        r"(if \(carryFirst\.step == Step\.A\) \{\s+\w+\(\);\s+\})((?s:.*?))"
+        r"(if \(inHeld\) \{\s+\w+\(\);\s+\})",
+        r"\3\2\1",
+    ),
+    Turned(
+        "in a lane a match-clock exit is spent when it is asked",
+        "m8_spent_in_lane",
+        r"(private void inCarry\(\) \{)",
+        r"\1 if (carryFirst.step == Step.B && timeInMatch() >= seconds(2)) {"
+        " cycleMatchExitToBTaken = true; }",
+    ),
+    Turned(
+        "in a lane a match-clock exit is spent in its target",
+        "m8_groups_in_lanes",
+        r"(private void askCarryFirst\(\) \{(?s:.*?))\w+Taken = true;",
+        r"\1",
+    ),
     # Choices.
     Turned("blue mirrors", CHOICES, r"alliance == Alliance\.BLUE", "alliance == Alliance.RED"),
     Turned("two mirror words turn it twice", CHOICES, r" \^ ", " || "),

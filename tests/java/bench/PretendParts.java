@@ -2,6 +2,7 @@ package bench;
 
 import java.lang.reflect.Constructor;
 import java.lang.reflect.InvocationHandler;
+import java.lang.reflect.InvocationTargetException;
 import java.lang.reflect.Method;
 import java.lang.reflect.Proxy;
 import java.util.ArrayList;
@@ -61,20 +62,22 @@ final class PretendParts implements Bench.Player, InvocationHandler {
         told.clear();
         asked.clear();
         boolean pass = words[0].equals("pass");
-        if (words[0].equals("look")) {
-            values.set(words, 1);
-            call("lookBeforeStart");
-        } else if (pass) {
-            values.set(words, 2);
-            plan.getClass().getMethod("pass", long.class).invoke(plan, Long.valueOf(words[1]));
-        } else {
-            plan.getClass().getMethod("stopEverything").invoke(plan);
+        try {
+            if (words[0].equals("look")) {
+                values.set(words, 1);
+                call("lookBeforeStart");
+            } else if (pass) {
+                values.set(words, 2);
+                plan.getClass().getMethod("pass", long.class).invoke(plan, Long.valueOf(words[1]));
+            } else {
+                plan.getClass().getMethod("stopEverything").invoke(plan);
+            }
+        } catch (InvocationTargetException failure) {
+            // So a plan that is turned round may well do.
+            return "threw " + failure.getCause();
         }
         boolean off = is("isOff");
-        boolean entered = pass && !off && ((Double) call("secondsInStep")).doubleValue() == 0.0;
-        if (entered) {
-            told.add(0, ((Enum<?>) call("step")).name());
-        }
+        boolean entered = pass && !off && entered();
         if (off && !wasOff) {
             told.add(is("wasCutOff") ? "cut off" : "off");
         } else if (entered && is("isFinished")) {
@@ -109,6 +112,44 @@ final class PretendParts implements Bench.Player, InvocationHandler {
             }
         }
         return found;
+    }
+
+    /** Whether the pass has entered a step outside of lanes; tells that, and what lanes entered. */
+    private boolean entered() throws ReflectiveOperationException {
+        Object moves = call("movesOfPass");
+        if (moves == null) {
+            boolean entered = ((Double) call("secondsInStep")).doubleValue() == 0.0;
+            if (entered) {
+                told.add(0, ((Enum<?>) call("step")).name());
+            }
+            return entered;
+        }
+        boolean entered = false;
+        int count = ((Integer) moves.getClass().getMethod("count").invoke(moves)).intValue();
+        for (int i = 0; i < count; i++) {
+            String lane = part(moves, "lane", i);
+            String step = constant(part(moves, "step", i));
+            told.add(i, lane.isEmpty() ? step : lane + ":" + step);
+            entered |= lane.isEmpty();
+        }
+        return entered;
+    }
+
+    private static String part(Object moves, String method, int move)
+            throws ReflectiveOperationException {
+        Method of = moves.getClass().getMethod(method, int.class);
+        return (String) of.invoke(moves, Integer.valueOf(move));
+    }
+
+    /** The constant of a step; "done" for the end of a lane. */
+    private String constant(String step) throws ReflectiveOperationException {
+        Class<?> steps = plan.getClass().getMethod("step").getReturnType();
+        for (Object constant : steps.getEnumConstants()) {
+            if (constant.toString().equals(step)) {
+                return step.contains(" ") ? "done" : ((Enum<?>) constant).name();
+            }
+        }
+        throw new IllegalStateException(step + " is no step of the plan");
     }
 
     private boolean is(String method) throws ReflectiveOperationException {

@@ -6,6 +6,8 @@ import plans.Watched;
 /** Puts on the screen what a plan looks at and remembers, and names what cannot be read. */
 final class Readings implements Watched.Screen {
 
+    private static final double NANOS_IN_A_SECOND = 1e9;
+
     private final Telemetry telemetry;
     private String unreadable = "";
 
@@ -13,8 +15,15 @@ final class Readings implements Watched.Screen {
         this.telemetry = telemetry;
     }
 
-    /** What the last pass looked at. */
+    /** Where each lane is, while some run side by side, and what the last pass looked at. */
     static void show(Watched plan, Telemetry telemetry) {
+        for (int i = 0; i < plan.lanes(); i++) {
+            String lane = "lane " + plan.laneName(i);
+            telemetry.addData(lane, plan.stepInWords(i) + ", for "
+                    + Words.of(plan.nanosInStep(i) / NANOS_IN_A_SECOND, "s"));
+            telemetry.addData(lane + ": why it moved here", plan.why(i));
+            telemetry.addData(lane + ": waits for", plan.waitsFor(i));
+        }
         Readings screen = new Readings(telemetry);
         plan.show(screen);
         if (!screen.unreadable.isEmpty()) {

@@ -4,6 +4,7 @@ import java.io.IOException;
 
 /**
  * What a plan did in a run, as a table of comma-separated values: one line a move and one a second.
+ * While lanes run side by side, each has a line of its own.
  *
  * The lines are kept in memory, which is there before the start, and handed on when the run is
  * over: writing a file in a pass would make the pass wait. The README of planner says what the
@@ -44,7 +45,7 @@ public final class RunLog implements Watched.Screen {
         counted = new boolean[readings.length];
         lines.append("run log,").append(VERSION).append(',').append(routine).append(',');
         quoted(chosen);
-        lines.append("\nmatch_ms,event,step,step_ms,why");
+        lines.append("\nmatch_ms,event,lane,step,step_ms,why");
         for (String reading : readings) {
             lines.append(',');
             quoted(reading);
@@ -58,16 +59,36 @@ public final class RunLog implements Watched.Screen {
         boolean second = plan.nanosInMatch() >= nextSecond;
         if (moved) {
             moves = plan.moves();
-            line("move", plan.why());
+            moves();
         } else if (second && !ended) {
-            line("second", "");
+            where("second");
         }
         while (plan.nanosInMatch() >= nextSecond) {
             nextSecond += SECOND;
         }
         if (plan.wasCutOff() && !ended) {
             ended = true;
-            line("cut off", "");
+            where("cut off");
+        }
+    }
+
+    /** The moves of the last pass: of lanes that run side by side each can make one. */
+    private void moves() {
+        Moves all = plan.movesOfPass();
+        if (all == null) {
+            line("move", "", plan.stepName(), plan.nanosInStep(), plan.why());
+            return;
+        }
+        for (int i = 0; i < all.count(); i++) {
+            line("move", all.lane(i), all.step(i), 0, all.why(i));
+        }
+    }
+
+    /** Where the plan is, and each lane that runs. */
+    private void where(String event) {
+        line(event, "", plan.stepName(), plan.nanosInStep(), "");
+        for (int i = 0; i < plan.lanes(); i++) {
+            line(event, plan.laneName(i), plan.stepName(i), plan.nanosInStep(i), "");
         }
     }
 
@@ -79,7 +100,7 @@ public final class RunLog implements Watched.Screen {
         }
     }
 
-    private void line(String event, String why) {
+    private void line(String event, String lane, String step, long nanosInStep, String why) {
         if (lines.length() + LONGEST_LINE > ROOM) {
             return;
         }
@@ -88,7 +109,7 @@ public final class RunLog implements Watched.Screen {
         }
         plan.show(this);
         lines.append(plan.nanosInMatch() / MILLISECOND).append(',').append(event).append(',');
-        lines.append(plan.stepName()).append(',').append(plan.nanosInStep() / MILLISECOND);
+        lines.append(lane).append(',').append(step).append(',').append(nanosInStep / MILLISECOND);
         lines.append(',');
         quoted(why);
         for (int i = 0; i < asked.length; i++) {

@@ -32,6 +32,45 @@ public interface Watched {
     /** Shows what the last pass looked at, the rest nobody has asked; and all that is remembered. */
     void show(Screen screen);
 
+    // Lanes that run side by side. Most plans have none, and none run outside of their block.
+
+    /** How many lanes run now. */
+    default int lanes() {
+        return 0;
+    }
+
+    /** The plan's name of a lane that runs now; the lanes are numbered as they stand in the plan. */
+    default String laneName(int lane) {
+        return "";
+    }
+
+    /** The plan's name of the step that a lane is in. */
+    default String stepName(int lane) {
+        return "";
+    }
+
+    /** The same step with its title. */
+    default String stepInWords(int lane) {
+        return "";
+    }
+
+    default String waitsFor(int lane) {
+        return "";
+    }
+
+    default String why(int lane) {
+        return "";
+    }
+
+    default long nanosInStep(int lane) {
+        return 0;
+    }
+
+    /** All moves of the last pass; null for a plan without lanes, which makes one at most. */
+    default Moves movesOfPass() {
+        return null;
+    }
+
     /** Something that readings are shown on, each with its place among all readings. */
     interface Screen {
 

@@ -6,14 +6,18 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collections;
 import java.util.Comparator;
+import java.util.HashMap;
+import java.util.Iterator;
 import java.util.List;
+import java.util.Map;
 
 /**
  * Plays a plan on pretend sensors, one pass after the other, as a scenario says.
  *
  * At first every touch sensor is released, every switch open and every beam clear, no mechanism is
  * done, cameras and colour sensors are unsure, and no number can be had; readings from the step's
- * start begin at 0. A mechanism that is told something is not done any more.
+ * start begin at 0. A mechanism that is told something is not done any more. While lanes run, a reading
+ * from the step's start is as a step of one lane sees it, and goes on when another lane moves.
  */
 public abstract class Rehearsal {
 
@@ -25,7 +29,8 @@ public abstract class Rehearsal {
     private final List<String> entered = new ArrayList<>();
     private final List<String> names = new ArrayList<>();
     private final List<Given> given = new ArrayList<>();
-    private List<String> around = Collections.emptyList();
+    /** By lane, under no name outside of lanes, the steps around the present one that do a task. */
+    private final Map<String, List<String>> around = new HashMap<>();
     private long endedNanos;
 
     // The plan.
@@ -37,6 +42,11 @@ public abstract class Rehearsal {
 
     /** Whether the pass that was just made entered its step. */
     protected abstract boolean hasJustEntered();
+
+    /** All moves of the pass; null for a plan without lanes. */
+    protected Moves movesOfPass() {
+        return null;
+    }
 
     protected abstract boolean isFinished();
 
@@ -74,14 +84,42 @@ public abstract class Rehearsal {
 
         private double seen = Double.NaN;
         private double before;
+        private boolean fromStepStart;
+        /** The lane as whose step sees it the number is given; empty where that is any. */
+        private String viewer = "";
+        /** By block, the first of its lanes that looks at it. */
+        private final Map<String, String> firstToLook = new HashMap<>();
+        /** By lane, what it had counted to when the lane's step was entered. */
+        private final Map<String, Double> begun = new HashMap<>();
 
         /** What it gives: from step to step it counts on. */
         public double now() {
             return before + seen;
         }
 
-        private void startAgain() {
-            if (!Double.isNaN(seen)) {
+        private void give(String lane, double number) {
+            if (fromStepStart && !lane.isEmpty()) {
+                viewer = lane;
+                if (begun.containsKey(lane)) {
+                    before = begun.get(lane).doubleValue();
+                }
+            }
+            seen = number;
+        }
+
+        /** On entry to a step it starts again, as far as the step is of the lane that sees it. */
+        private void enter(String lane, String step) {
+            if (lane.isEmpty()) {
+                viewer = firstToLook.containsKey(step) ? firstToLook.get(step) : "";
+                begun.clear();
+            }
+            if (Double.isNaN(seen)) {
+                return;
+            }
+            if (!lane.isEmpty()) {
+                begun.put(lane, Double.valueOf(now()));
+            }
+            if (lane.isEmpty() || viewer.isEmpty() || viewer.equals(lane)) {
                 before += seen;
                 seen = 0.0;
             }
@@ -92,8 +130,14 @@ public abstract class Rehearsal {
     protected Number fromStepStart() {
         Number number = new Number();
         number.seen = 0.0;
+        number.fromStepStart = true;
         countedFromStepStart.add(number);
         return number;
+    }
+
+    /** Says which lane of a block is the first to look at a number from the start of its steps. */
+    protected static void looksFirst(String block, String lane, Number number) {
+        number.firstToLook.put(block, lane);
     }
 
     /** From that moment on the match clock on. */
@@ -132,7 +176,7 @@ public abstract class Rehearsal {
         public <T> void says(final Says<T> sensor, final T value) {
             add(new Fact(step, start, end) {
                 @Override
-                void apply(long clock) {
+                void apply(String lane, long clock) {
                     sensor.now = value;
                 }
             });
@@ -150,9 +194,9 @@ public abstract class Rehearsal {
         public void goes(final Number sensor, final double from, final double to) {
             add(new Fact(step, start, end) {
                 @Override
-                void apply(long clock) {
+                void apply(String lane, long clock) {
                     long way = Math.min(clock, end) - start;
-                    sensor.seen = end == start ? to : from + (to - from) * way / (end - start);
+                    sensor.give(lane, end == start ? to : from + (to - from) * way / (end - start));
                 }
             });
         }
@@ -160,7 +204,7 @@ public abstract class Rehearsal {
         private void add(Fact fact) {
             facts.add(fact);
             if (step.isEmpty()) {
-                toCome.add(new Due(0, fact));
+                toCome.add(new Due("", 0, fact));
             }
         }
     }
@@ -178,16 +222,18 @@ public abstract class Rehearsal {
             this.end = end;
         }
 
-        abstract void apply(long clock);
+        abstract void apply(String lane, long clock);
     }
 
-    /** A fact, and when its clock began. */
+    /** A fact, the lane in which its step was entered, and when its clock began. */
     private static final class Due {
 
+        final String lane;
         final long base;
         final Fact fact;
 
-        Due(long base, Fact fact) {
+        Due(String lane, long base, Fact fact) {
+            this.lane = lane;
             this.base = base;
             this.fact = fact;
         }
@@ -234,7 +280,7 @@ public abstract class Rehearsal {
         for (long now = 0; !isFinished() && !isOff(); now += passNanos) {
             apply(now);
             pass(now);
-            if (!isOff() && hasJustEntered()) {
+            if (!isOff()) {
                 follow(now);
             }
             endedNanos = now;
@@ -253,7 +299,7 @@ public abstract class Rehearsal {
         for (Due due : inOrder) {
             long clock = now - due.base;
             if (clock >= due.fact.start) {
-                due.fact.apply(clock);
+                due.fact.apply(due.lane, clock);
             }
             if (clock < due.fact.start || clock < due.fact.end) {
                 toCome.add(due);
@@ -261,34 +307,58 @@ public abstract class Rehearsal {
         }
     }
 
-    /** A step that is entered brings its own facts, and those of the step that was left are over. */
     private void follow(long now) {
-        entered.add(step());
-        List<String> path = Arrays.asList(step().split("\\."));
-        List<String> outer = path.subList(0, path.size() - 1);
-        List<String> stay = new ArrayList<>(outer);
-        stay.retainAll(around);
-        for (String name : path) {
-            if (!stay.contains(name)) {
-                names.add(name);
+        Moves moves = movesOfPass();
+        if (moves == null) {
+            if (hasJustEntered()) {
+                follow("", step(), now);
             }
+            return;
         }
-        List<Due> before = new ArrayList<>(toCome);
-        toCome.clear();
-        for (Due due : before) {
-            if (due.fact.step.isEmpty() || stay.contains(due.fact.step)) {
-                toCome.add(due);
+        for (int i = 0; i < moves.count(); i++) {
+            follow(moves.lane(i), moves.step(i), now);
+        }
+    }
+
+    /** A step that is entered brings its own facts, and those of the step that was left are over. */
+    private void follow(String lane, String step, long now) {
+        List<String> path = Arrays.asList(step.split("\\."));
+        List<String> outer = path.subList(0, path.size() - 1);
+        if (lane.isEmpty()) {
+            // Whatever is entered outside of lanes, no lane of before runs any more.
+            around.keySet().retainAll(Collections.singleton(""));
+        }
+        List<String> fresh = new ArrayList<>(outer);
+        fresh.removeAll(around(""));
+        fresh.removeAll(around(lane));
+        fresh.add(path.get(path.size() - 1));
+        List<String> stay = new ArrayList<>(outer);
+        stay.retainAll(around(lane));
+        for (Iterator<Due> dues = toCome.iterator(); dues.hasNext();) {
+            Due due = dues.next();
+            boolean ofOtherLane = !lane.isEmpty() && !due.lane.equals(lane);
+            if (!due.fact.step.isEmpty() && !stay.contains(due.fact.step) && !ofOtherLane) {
+                dues.remove();
             }
         }
         for (Fact fact : facts) {
-            if (path.contains(fact.step) && !stay.contains(fact.step)) {
-                toCome.add(new Due(now, fact));
+            if (fresh.contains(fact.step)) {
+                toCome.add(new Due(lane, now, fact));
             }
         }
-        around = outer;
+        around.put(lane, outer);
         for (Number number : countedFromStepStart) {
-            number.startAgain();
+            number.enter(lane, step);
         }
+        // The end of a lane is no step of the plan.
+        if (!step.contains(" ")) {
+            entered.add(step);
+            names.addAll(fresh);
+        }
+    }
+
+    private List<String> around(String lane) {
+        return around.containsKey(lane) ? around.get(lane) : Collections.<String>emptyList();
     }
 
     // What must be seen.

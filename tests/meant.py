@@ -48,6 +48,8 @@ FRAMES = {
     "    after 1 s, go to Approach\n" + _STEP.replace("@", "claw close"),
     "asked": "choose park: quay, here\n" + _STEP,
     "block": _BLOCK,
+    "block_head": _BLOCK.replace("together Carry\n  @", "@\n  when all lanes done, go to Lit"),
+    "lane_head": _BLOCK.replace("@", "when all lanes done, go to Lit").replace("lane wheels", "@"),
     "lane": _BLOCK.replace("@", "after 6 s, go to Lit").replace("when arm done, go to done", "@"),
     "robot": "robot moth\n@\nhub main\n  motor 0 left_wheels\n",
     "hub": "robot moth\nhub main\n  @\n",

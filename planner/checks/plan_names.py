@@ -12,7 +12,7 @@ from planner.model import Robot
 from planner.model.robot import STATES, Mechanism, SensorKind
 from planner.text import Place, Source
 from planner.tree.announced import names_led_to
-from planner.tree.rows import split_comment
+from planner.tree.rows import indent_of, split_comment
 from planner.tree.shapes import HEAD_OF
 
 NEXT, HOME = "NextStep", "GiveUp"
@@ -71,13 +71,36 @@ def _kept(source: Source) -> dict[str, tuple[str, ...]]:
 
 
 def steps_around(place: Place) -> tuple[tuple[int, str, str], ...]:
-    """The steps that the line of a place can lead to: line, word, name. A task has its own."""
+    """The steps that the line of a place can lead to: line, word, name. A task has its own, and so
+    has a lane, which can also come to its end."""
     heads = _heads(place.source)
     number = bisect(heads, place.line, key=lambda head: head[0]) - 1
     while number >= 0 and heads[number][1].startswith("inner"):
         number -= 1
     inside = number >= 0 and heads[number][1] == "task"
-    return _steps_in_task(place.source, number) if inside else _steps_outside(place.source)
+    steps = _steps_in_task(place.source, number) if inside else _steps_outside(place.source)
+    lanes = spans(place.source, "lane")
+    own = next((lane for lane in lanes if place.line in lane), range(0))
+    outside = [step for step in steps if not any(step[0] in lane for lane in lanes)]
+    in_own = [step for step in steps if step[0] in own]
+    return (*in_own, *([(own[-1] + 1, "step", "done")] if own else ()), *outside)
+
+
+@lru_cache(maxsize=16)
+def spans(source: Source, word: str) -> tuple[range, ...]:
+    """The lines of each heading of that word with what stands under it, as numbers."""
+    found = []
+    for number, line in enumerate(source.lines, start=1):
+        if line.split()[:1] == [word]:
+            end = number + 1
+            while end <= len(source.lines) and _stands_under(source.line(end), line):
+                end += 1
+            found.append(range(number, end))
+    return tuple(found)
+
+
+def _stands_under(line: str, head: str) -> bool:
+    return not line.strip() or indent_of(line) > indent_of(head)
 
 
 @lru_cache(maxsize=64)

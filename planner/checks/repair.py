@@ -34,6 +34,11 @@ _NUMBER = re.compile(rf"{NUMBER}\s*{UNIT}?")
 _TITLE = re.compile(f"(?<=[{_QUOTES}])[^{_QUOTES}]*(?=[{_QUOTES}])")
 
 
+# A block has commands as a step does, and headings as a group does; a lane has headings alone.
+_LIKE = {"together_line": ("step_line", "group_line"), "lane_line": ("group_line",)}
+_WITH_COMMANDS = ("step_line", "finish_line", "together_line")
+
+
 @dataclass(frozen=True, slots=True)
 class Repair:
     """What is wrong with a line out of habit, and how it reads when that is put right."""
@@ -85,6 +90,7 @@ class _Line:
         self.robot = robot
         self.language: Language = ROBOT if slip.facts.get("file") == "robot" else ROUTINE
         self.rule = slip.facts.get("rule", "step_line")
+        self.places = {self.rule, *_LIKE.get(self.rule, ())}
         code, self.comment = split_comment(slip.place.line_text)
         self.offset = len(code) - len(code.lstrip(" \t"))
         self.code = code.strip(" \t")
@@ -147,7 +153,7 @@ class _Line:
         ][:1]
 
     def _applies(self, habit: Habit) -> bool:
-        return not habit.rules or self.rule in habit.rules
+        return not habit.rules or not self.places.isdisjoint(habit.rules)
 
     def after(self, habits: Sequence[Habit]) -> str:
         """The line with `habits` put right, titles shown again."""
@@ -222,7 +228,7 @@ class _Line:
             return True
         if not readable(code, self.language, self.rule) or _foreign(code, self.robot):
             return False
-        return self.rule not in ("step_line", "finish_line") or _given(code, self.robot)
+        return self.rule not in _WITH_COMMANDS or _given(code, self.robot)
 
 
 def _shown(match: re.Match[str]) -> str | int:
@@ -273,7 +279,7 @@ def answered(code: str, robot: Robot) -> str:
     return code
 
 
-_NO_COMMANDS = ("when", "after", "do", "whenever", "remember", "count")
+_NO_COMMANDS = ("when", "after", "at", "do", "whenever", "remember", "count", "lane")
 
 
 def _given(code: str, robot: Robot) -> bool:
@@ -292,6 +298,7 @@ _FOREIGN_WORDS = frozenset(
         *("when", "after", "then", "otherwise", "wait", "sleep", "delay", "pause", "timeout"),
         *("go", "goto", "jump", "next", "switch", "transition", "continue", "break", "return"),
         *("set", "let", "var", "int", "double", "float", "boolean", "case", "repeat", "loop"),
+        *("parallel", "simultaneously", "simultaneous", "concurrently", "thread", "branch"),
         *("increase", "increment", "decrease", "decrement"),
         *("end", "exit", "do", "and", "or", "not", "at", "step", "finish", "start"),
     }

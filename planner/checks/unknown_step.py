@@ -31,7 +31,8 @@ from collections.abc import Iterator
 from planner.checks.case import Case, Found
 from planner.checks.headings import nameless
 from planner.checks.misnamed import misnamed
-from planner.checks.words import mended_line, near_names, together
+from planner.checks.plan_names import spans
+from planner.checks.words import mended_line, near_names, steps_of, together
 from planner.findings import Related, Slip
 from planner.model.routine import Step
 from planner.tree.announced import names_led_to
@@ -50,6 +51,9 @@ def find(case: Case) -> Iterator[Found]:
         if "where" in slip.facts:
             yield _of_group(slip, case) or _named(slip, others)
             continue
+        if slip.word.casefold() in _ENDS and _in_lane(slip):
+            yield _end_of_lane(slip)
+            continue
         yield misnamed(
             slip,
             f"there is no step `{slip.word}`",
@@ -57,6 +61,24 @@ def find(case: Case) -> Iterator[Found]:
             f"Declare it with `step {slip.word}`, or name a step that is there.",
             related=others,
         )
+
+
+_ENDS = frozenset({"end", "ends", "finish", "finished", "stop", "over", "ready", "complete"})
+
+
+def _in_lane(slip: Slip) -> bool:
+    return any(slip.place.line in lane for lane in spans(slip.place.source, "lane"))
+
+
+def _end_of_lane(slip: Slip) -> Found:
+    return Found(
+        slip.place,
+        f"there is no step `{slip.word}`; a lane comes to its end with `done`",
+        "The robot would have nowhere to go from here.",
+        "In `done` a lane waits for the others.",
+        paste=(mended_line(slip.place, "done"),),
+        steps=steps_of(slip),
+    )
 
 
 def _of_group(slip: Slip, case: Case) -> Found | None:

@@ -102,8 +102,11 @@ def _as_line(slip: Slip, case: Case) -> Slip:
     """An unknown mechanism that is really the first word of another kind of line."""
     step = case.plan.routine.steps.get(slip.step) if case.plan else None
     rule = "finish_line" if step and step.is_finish else "step_line"
+    known: tuple[str, ...] = ("when", "after", "keep")
+    if step and step.is_block:
+        rule, known = "together_line", (*known, "lane")
     facts = {"file": "routine", "rule": rule, "first_word": slip.word}
-    return replace(slip, known=("when", "after", "keep"), facts=facts)
+    return replace(slip, known=known, facts=facts)
 
 
 def _found(slip: Slip, case: Case, repairs: Repairs) -> Found:

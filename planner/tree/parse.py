@@ -8,6 +8,7 @@ that the lines under it and the names it defines still count.
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from itertools import takewhile
 
 from lark import UnexpectedInput, UnexpectedToken
 
@@ -17,7 +18,7 @@ from planner.tree import nodes as n
 from planner.tree.announced import CommentedHead, commented_head, names_led_to
 from planner.tree.build import LineBuilder
 from planner.tree.language import ROBOT, ROUTINE, Language
-from planner.tree.rows import Row, rows
+from planner.tree.rows import Row, indent_of, rows
 from planner.tree.salvage import salvaged
 from planner.tree.shapes import HEAD_OF, RULE_UNDER, STRAYS
 
@@ -76,13 +77,13 @@ class _Parser:
         self.slips: list[Slip] = []
         self.open = [_Open(-1, "file_line", None)]
         self.led_to = names_led_to(source)
-        self.opens = False
-        """Whether the row in hand has rows indented under it."""
+        self.below: Row | None = None
+        """The first row that is indented under the row in hand; None where none is."""
 
     def parse(self) -> Parsed:
         read, tail = rows(self.source)
         for row, below in zip(read, [*read[1:], None], strict=False):
-            self.opens = below is not None and below.indent > row.indent
+            self.below = below if below is not None and below.indent > row.indent else None
             head = commented_head(row) if row.lead else None
             self._take(head.under if head and self._opened(head) else row)
         lines = tuple(part.closed() for part in self.open[0].under)
@@ -154,7 +155,7 @@ class _Parser:
         if not heads or len(row.words) < 2 or self.language.belongs(row.words[0]):
             return False
         name = row.words[1]
-        return name in self.led_to or (self.opens and name[:1].isupper())
+        return name in self.led_to or (self.below is not None and name[:1].isupper())
 
     def _misplaced(self, row: Row, fits: _Open, here: _Open) -> None:
         names = {"under_line": fits.words, "was_under_line": here.words}
@@ -174,12 +175,19 @@ class _Parser:
         beside = self.language.shapes.get(self.open[-2].rule, {})
         # The heading it nearly is comes first; a scenario last, for its lines look like others.
         near = nearest(here.words.split(None, 1)[0], beside, most=1)
+        near = ("together",) if self._has_lanes(here) else near
         order = sorted(HEAD_OF, key=lambda rule: (HEAD_OF[rule] not in near, "scenario" in rule))
         for rule in order:
             if HEAD_OF[rule] in beside and self._takes(rule, row):
                 here.rule = rule
                 return True
         return False
+
+    def _has_lanes(self, here: _Open) -> bool:
+        """Whether lanes stand under an open line: what else its lines are, others have too."""
+        below = self.source.lines[here.line.place.line :] if here.line else ()
+        under = takewhile(lambda line: not line.strip() or indent_of(line) > here.indent, below)
+        return any(line.split()[:1] == ["lane"] for line in under)
 
     def _takes(self, rule: str, row: Row) -> bool:
         """Whether lines that begin with the row's first word stand under `rule`."""
@@ -222,16 +230,18 @@ class _Parser:
 
     def _is_head_misspelt(self, row: Row, rule: str) -> bool:
         """Whether a line with lines under it reads as a command, where headings stand beside these:
-        ``lnae wheels``."""
+        ``lnae wheels``, and ``thread wheels`` with a step under it."""
         shapes, word = self.language.shapes[rule], row.words[0]
-        heads = [head for head, shape in shapes.items() if shape.under]
-        mixed = self.opens and "" in shapes and word not in shapes
-        return mixed and len(row.words) > 1 and bool(nearest(word, heads))
+        heads = {head: shape.under for head, shape in shapes.items() if shape.under}
+        if self.below is None or "" not in shapes or word in shapes or len(row.words) < 2:
+            return False
+        fits = any(self._takes(under, self.below) for under in heads.values())
+        return fits or bool(nearest(word, list(heads)))
 
     def _was_heading(self, row: Row, rule: str) -> bool:
         """Whether a line of which no name is left was a heading: by its word, or by what follows"""
         heads = [word for word, shape in self.language.shapes[rule].items() if shape.under]
-        return bool(heads) and (self.opens or bool(nearest(row.words[0], heads)))
+        return bool(heads) and (self.below is not None or bool(nearest(row.words[0], heads)))
 
     def _slip(self, error: UnexpectedInput, row: Row, rule: str, heading: bool) -> Slip:
         """An unreadable line, pointing at the first word that does not fit."""

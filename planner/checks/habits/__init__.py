@@ -4,6 +4,7 @@ from planner.checks.habits.code import CODE
 from planner.checks.habits.conditions import CONDITIONS
 from planner.checks.habits.exits import EXITS
 from planner.checks.habits.habit import Habit
+from planner.checks.habits.lane_lines import LANE_LINES
 from planner.checks.habits.lines import LINES, TASK_LINES
 from planner.checks.habits.memories import MEMORIES
 from planner.checks.habits.requirement_lines import REQUIREMENT_LINES
@@ -13,6 +14,7 @@ from planner.checks.habits.signs import SIGNS
 
 HABITS: tuple[Habit, ...] = (
     *TASK_LINES,
+    *LANE_LINES,
     *REQUIREMENT_LINES,
     *SIGNS,
     *ROBOT_LINES,

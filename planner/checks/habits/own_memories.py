@@ -176,5 +176,19 @@ def of_lanes(lanes: Sequence[str]) -> tuple[Habit, ...]:
     )
 
 
+def of_lane() -> tuple[Habit, ...]:
+    """``when arm done, end`` in the step of a lane."""
+    return (
+        Habit(
+            r"^(?P<front>(?:when|after|at)\b.*?)(?:\s*[,:]\s*|\s+then\s+)(?:go\s*to\s+)?(?:the\s+)?"
+            r"(?P<here>done|ends?|finish|finished|stop|(?:end|finish)\s+(?:of\s+)?(?:the\s+)?lane)$",
+            r"\g<front>, go to done",
+            "a lane comes to its end with `go to done`",
+            "There it waits for the other lanes.",
+            rules=_STEP,
+        ),
+    )
+
+
 def _any_of(names: Sequence[str]) -> str:
     return f"(?:{'|'.join(names)})"

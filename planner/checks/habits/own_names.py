@@ -6,7 +6,13 @@ import re
 from collections.abc import Iterable, Sequence
 
 from planner.checks.habits.habit import Habit
-from planner.checks.habits.own_memories import of_choices, of_counters, of_lanes, of_memories
+from planner.checks.habits.own_memories import (
+    of_choices,
+    of_counters,
+    of_lane,
+    of_lanes,
+    of_memories,
+)
 from planner.checks.plan_names import (
     MOST_NAMES,
     declared,
@@ -14,6 +20,7 @@ from planner.checks.plan_names import (
     kept,
     outcomes,
     reporting_above,
+    spans,
     steps_around,
     undeclared,
 )
@@ -40,7 +47,9 @@ class OwnHabits:
         names = every_name(place, self.robot)
         if names not in self._of_names:
             self._of_names[names] = in_pieces(names, self.robot)
-        steps = tuple(dict.fromkeys(name for _, _, name in steps_around(place)))[:MOST_NAMES]
+        # The end of a lane has habits of its own: `when arm done` asks the arm.
+        around = dict.fromkeys(name for _, _, name in steps_around(place) if name != "done")
+        steps = tuple(around)[:MOST_NAMES]
         if steps not in self._of_steps:
             self._of_steps[steps] = without_go(steps)
         told, asked = self._of_robot
@@ -63,6 +72,7 @@ def _of_kept(place: Place) -> tuple[Habit, ...]:
         *of_counters(kept(place, "counter")),
         *of_choices(kept(place, "choose")),
         *of_lanes(kept(place, "lane")),
+        *(of_lane() if any(place.line in lane for lane in spans(place.source, "lane")) else ()),
     )
 
 

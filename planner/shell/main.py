@@ -103,7 +103,7 @@ def main() -> None:
       planner draw lantern.routine
 
     Exit status: 0 clean, 1 errors found in a plan, 2 something could not be read or written, or
-    the command was not understood.
+    the command was not understood, 3 not all could be settled.
 
     Robots start without warning: the event's rules and the team's adult mentor come first.
     """

@@ -106,7 +106,7 @@ def _plan_line(slip: Slip, case: Case, begins: str) -> str:
             return ROUTINE.shapes["file_line"][begins].example
         case "robot":
             return f"robot {case.robot.name or 'moth'}"
-        case "" if slip.facts.get("rule") in ("step_line", "finish_line"):
+        case "" if slip.facts.get("rule") in ("step_line", "finish_line", "together_line"):
             return _command_of(slip, case)
     return ""
 

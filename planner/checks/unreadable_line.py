@@ -34,6 +34,7 @@ from dataclasses import replace
 from planner.checks.case import Case, Found
 from planner.checks.examples import example_for
 from planner.checks.habits import Habit
+from planner.checks.plan_names import kept
 from planner.checks.repair import Repair, Repairs, foreign_line, reads_as, with_first_word
 from planner.checks.words import in_words, mended_line, steps_of, whole_word
 from planner.findings import Slip, nearest
@@ -112,6 +113,9 @@ def _as_line(slip: Slip, case: Case) -> Slip:
 def _found(slip: Slip, case: Case, repairs: Repairs) -> Found:
     if "because" in slip.facts:
         return _too_much(slip)
+    word, heads_lines = slip.facts["first_word"], slip.facts.get("heading")
+    if slip.facts["rule"] == "together_line" and heads_lines and word in case.robot.mechanisms:
+        return _command_with_steps(slip, case)
     if slip.facts["file"] == "robot" and _nearly_expected(slip, whole_word(slip.place), least=5):
         return _plain(slip, case)
     mended = repairs.repair(slip)
@@ -119,6 +123,24 @@ def _found(slip: Slip, case: Case, repairs: Repairs) -> Found:
         return _from_habit(slip, mended, case)
     nearby = with_first_word(slip)
     return _misspelt(slip, nearby) if nearby else _plain(slip, case)
+
+
+def _command_with_steps(slip: Slip, case: Case) -> Found:
+    """A command of a block under which steps stand, whose `lane` line is missing."""
+    below = slip.place.source.lines[slip.place.line :]
+    first = (line.split()[0] for line in below if line.split())
+    told = next((word for word in first if word in case.robot.mechanisms), "other")
+    name = told if told not in kept(slip.place, "lane") else f"{told}_too"
+    command = split_comment(slip.place.line_text)[0].strip()
+    place = replace(slip.place, column=_start(slip), end_column=_start(slip) + len(command))
+    return Found(
+        place,
+        f"`{command}` is a command, and below it stand steps",
+        _WHY,
+        f"The steps of a block stand under a `lane`. Write it between them, as in `lane {name}`.",
+        paste=(command, f"lane {name}"),
+        steps=steps_of(slip),
+    )
 
 
 def _from_habit(slip: Slip, mended: Repair, case: Case) -> Found:

@@ -32,12 +32,14 @@ from planner.model.memory import Memory
 from planner.model.robot import Mechanism, Reading, Sensor
 from planner.model.routine import AfterExit, Routine, Rule, WhenExit
 
+# Fields of the template, and parameters of its methods, which would hide a field of their name.
 _OWN_FIELDS = names_in(
-    "cutOff matchStarted moves now off parts pass step stepStarted turnedRound why"
+    "before cutOff entered matchStarted moves now nowNanos number off parts pass reason screen "
+    "step stepStarted turnedRound why"
 )
 
 # Of a plan with lanes beside those.
-_LANE_FIELDS = names_in("lanes lanesGoOn movesOfPass noLanes told")
+_LANE_FIELDS = names_in("lane lanes lanesGoOn left movesOfPass noLanes told")
 
 _MEMORIES = {Held: "held", Once: "once", Looks: "looks", Steady: "steady"}
 

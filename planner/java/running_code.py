@@ -31,6 +31,7 @@ class Running:
         """The mechanisms that side rules tell something."""
         self.by_rules = self._by_rules()
         self.by_steps = self._by_steps()
+        self.by_blocks = self._by_blocks()
         self.kept = self._kept()
         groups = {owner: owner for owner, told in self.by_rules.items() if told}
         groups = {name: name for name in groups if name in self.routine.groups}
@@ -116,22 +117,27 @@ class Running:
         ended: set[str] = set()
         exit_: Exit
         for _, _, exit_ in self.plan.steps.in_edges(step.name, data="exit"):
-            for left in self._left(exit_):
-                ended |= self.by_steps.get(left, set()) | self.by_rules[left]
+            block = self.plan.block_of(exit_.source) or exit_.source
+            if block in self.by_blocks and self.plan.block_of(exit_.target) != block:
+                ended |= self.by_blocks[block]
+            else:
+                ended |= self.by_steps[exit_.source] | self.by_rules[exit_.source]
+            for group in groups_left(self.plan, exit_):
+                ended |= self.by_rules[group]
         return ended - {given.mechanism.name for given in step.commands}
 
-    def _left(self, exit_: Exit) -> Iterator[str]:
-        """The steps and groups that an exit leaves: with a block all that stands in it (M8)."""
-        block = self.plan.block_of(exit_.source) or exit_.source
-        inside = self.lanes.inside(block)
-        if exit_.target in inside or not inside:
-            yield exit_.source
-        else:
-            yield from (block, *inside)
+    def _by_blocks(self) -> dict[str, set[str]]:
+        """The mechanisms that run for what ends with a block, all in its lanes included."""
+        found: dict[str, set[str]] = {}
+        for block in self.plan.begins:
+            inside = self.lanes.inside(block)
+            names = {block, *inside}
             for step in inside:
                 around = self.routine.groups_around(step)
-                yield from (g.name for g in around if g.name not in self.plan.outer[step])
-        yield from groups_left(self.plan, exit_)
+                names |= {g.name for g in around if g.name not in self.plan.outer[step]}
+            told = (self.by_steps.get(name, set()) | self.by_rules[name] for name in names)
+            found[block] = set[str]().union(*told)
+        return found
 
     def _by_steps(self) -> dict[str, set[str]]:
         """The mechanisms that run for a step, by its commands."""

@@ -7,13 +7,22 @@ from functools import lru_cache
 import pytest
 from gallery.examples import NAMES, checked
 from java.fixed import COMBINATIONS, gone
-from java.hostile import HOSTILE_ROBOT, HOSTILE_ROUTINE, crowded_routine, long_routine
+from java.hostile import (
+    HOSTILE_LANES,
+    HOSTILE_ROBOT,
+    HOSTILE_ROUTINE,
+    crowded_routine,
+    five_lanes_routine,
+    long_routine,
+    wide_routine,
+)
 from java.java_tools import (
     HERE,
     checked_of,
     choices_routine,
     compile_java,
     exported,
+    lanes_played,
     plan_of,
     scenarios,
     write_java,
@@ -23,28 +32,17 @@ from java.random_traces import Trace, random_traces
 from java.turned import CHOICES, RED, TURNED, Turned
 
 from planner.graph import Plan
-from planner.java import CannotExport, export, export_tests
-from planner.java.limits import check_exportable
+from planner.java import export, export_tests
 from planner.pipeline import Checked, read_robot
 from planner.text import Source
 
 
 @pytest.fixture(scope="session")
 def demo() -> dict[str, Checked]:
-    """Every demo routine and every one of the gallery that has Java, by package and file name."""
+    """Every demo routine and every one of the gallery, by package and file name."""
     return {
-        f"{checked(name).plan.routine.robot.name}.{name}.routine": checked(name)
-        for name in NAMES
-        if _has_java(checked(name).plan)
+        f"{checked(name).plan.routine.robot.name}.{name}.routine": checked(name) for name in NAMES
     }
-
-
-def _has_java(plan: Plan) -> bool:
-    try:
-        check_exportable(plan)
-    except CannotExport:
-        return False
-    return True
 
 
 @pytest.fixture(scope="session")
@@ -78,6 +76,9 @@ def bench(
     variants = export(choices_routine().plan, "variants", COMBINATIONS)
     write_java(folder / "src", variants)
     write_java(folder / "src", gone(variants))
+    lanes = lanes_played()
+    write_java(folder / "src", export(lanes, "lanes"))
+    write_java(folder / "src", export_tests(lanes, lanes.routine.scenarios, "lanes"))
     for scenario in scenarios():
         write_java(folder / "src", exported(scenario.text, "played"))
     for stem, package in (("table_top", "table"), ("lanes_top", "table"), ("hardware", "wired")):
@@ -85,7 +86,9 @@ def bench(
         write_java(folder / "src", exported(text, package))
     hostile = read_robot(Source("hostile.bot", HOSTILE_ROBOT))
     write_java(folder / "src", exported(HOSTILE_ROUTINE, "hostile", hostile))
-    write_java(folder / "src", exported(long_routine(), "large"))
+    write_java(folder / "src", exported(HOSTILE_LANES, "hostile", hostile))
+    for large in (long_routine(), wide_routine(), five_lanes_routine()):
+        write_java(folder / "src", exported(large, "large"))
     write_java(folder / "src", exported(crowded_routine(), "large"))
     sources = [HERE / "stubs", HERE / "bench", folder / "src"]
     for number, turned in enumerate(TURNED):

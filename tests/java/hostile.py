@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from planner.java.limits import MOST_IN_A_STEP, MOST_MEMORIES, MOST_STEPS
+from planner.java.limits import MOST_GROUPS, MOST_IN_A_STEP, MOST_MEMORIES, MOST_STEPS
 
 TRAPS = (
     "*/ int x; /*",
@@ -118,6 +118,69 @@ mechanism dc_motor
 mechanism loose_sensors
   uses null
 """
+
+
+_COUNTERS = ("reason", "screen", "lane", "left", "noLanes", "now_nanos")
+
+
+def _hostile_lanes() -> str:
+    lines = [
+        "routine Moves",
+        "robot _",
+        "limit 30 s",
+        "choose Lane: Told, step",
+        "choose Told: a, b",
+        "start lanes",
+        *(f"counter {name}: 0 to 9, normally 1" for name in _COUNTERS),
+    ]
+    for block, other in (("lanes", "lanes_"), ("lanes_", "lanes")):
+        lines += [f'together {block} "{TRAPS[0]}"', "  string new 40 %"]
+        lines += ["  when all lanes done and choice Lane is Told, go to Moves"]
+        lines += [f"  when any lane done for 0.1 s, go to {other}", "  after 9 s, go to Moves"]
+        names = ("told", "Told", "lanesGoOn", "before", "moves_of_pass")
+        for number, lane in enumerate(names):
+            step, end = f"{block}{lane}", names[number - 1]
+            lines += [f"  lane {lane}", f'    step {step} "{TRAPS[number]}"']
+            lines.append(f"      count {_COUNTERS[number]} up")
+            lines += ["      keep aux wait", f"      aux stop {number} %", "      string isDone"]
+            lines += [f"      math getClass {number} %, -3 %, {number} deg"]
+            lines += [f"      when lane {end} done or lane {end} in {block}{end}, go to done"]
+            lines += [f"      when not lane {end} done and string done, go to {step}2"]
+            lines += [
+                f"      when string class > 3 deg, go to {block}",
+                "      after 1 s, go to done",
+            ]
+            lines += [f"    step {step}2", "      after 2 s, go to done"]
+    return "\n".join([*lines, f'finish Moves "{TRAPS[1]}"', "  aux wait", ""])
+
+
+HOSTILE_LANES = _hostile_lanes()
+
+
+def wide_routine() -> str:
+    """A block of as many lanes as an export takes."""
+    lines = ["routine wide", "robot beetle", "limit 30 s", "start Carry", "together Carry"]
+    lines += ["  when lane l0 done, go to Done", "  after 9 s, go to Done"]
+    for lane in range(MOST_GROUPS - 1):
+        lines += [f"  lane l{lane}", f"    step S{lane}", f"      drive forward {lane % 90} %"]
+        lines += ["      when bumper pressed, go to done", "      after 1 s, go to Done"]
+    return "\n".join([*lines, "finish Done", ""])
+
+
+def five_lanes_routine() -> str:
+    """A block of five long lanes."""
+    lines = ["routine five", "robot beetle", "limit 30 s", "start Carry", "together Carry"]
+    lines += ["  when all lanes done, go to Done", "  after 9 s, go to Done"]
+    for lane in range(5):
+        lines.append(f"  lane l{lane}")
+        other = (lane + 1) % 5
+        for step in range(200):
+            after = f"L{lane}S{step + 1}" if step < 199 else "done"
+            lines += [f"    step L{lane}S{step}", f"      drive forward {step % 100} %"]
+            lines += [f"      when lane l{other} in L{other}S{step}, go to {after}"]
+            lines += [f"      when drive travelled > {step} cm, go to L{lane}S0"]
+            lines += [f"      after 1 s, go to {after}"]
+    return "\n".join([*lines, "finish Done", ""])
 
 
 def long_routine() -> str:

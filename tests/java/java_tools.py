@@ -147,6 +147,12 @@ def choices_routine() -> Checked:
     return checked_of((HERE / "choices.routine").read_text(encoding="utf-8"))
 
 
+@lru_cache
+def lanes_played() -> Plan:
+    """The routine with lanes whose scenarios become unit tests."""
+    return plan_of((HERE / "lanes_played.routine").read_text(encoding="utf-8"))
+
+
 _SLIPS = ("unreadable-line", "unknown-step", "unknown-command", "unknown-sensor", "wrong-unit")
 
 

@@ -32,4 +32,5 @@ def test_colours(index: int, bench: Bench) -> None:
 
 def _timeless(line: str) -> str:
     line = re.sub(r"\(\w+\.java:\d+\)", "(...)", line)
+    line = re.sub(r"(\[lane \w+: [^\]]*, for) [^\]]* s\]", r"\1 ...]", line)
     return re.sub(r"\[(time in step|match time): [^\]]*\]", r"[\1: ...]", line)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from java.java_tools import lanes_played
 from java.playing import Bench
 from java.turned import RED
 
 from planner.java import export_tests
 from planner.pipeline import Checked
+from planner.rehearsal.scenarios import play
 
 
 def _of(bench: Bench, package: str) -> list[str]:
@@ -21,6 +23,18 @@ def test_every_scenario_passes(bench: Bench, demo: dict[str, Checked]) -> None:
 
     assert count > 30
     assert count == len(went)
+    assert [] == [line for line in went if not line.endswith(" passed")]
+
+
+def test_scenarios_of_lanes_go_as_they_are_rehearsed(bench: Bench) -> None:
+    """What the scenarios say of the steps of lanes, and what readings count from, is the same in
+    the rehearsal and in the unit tests, to the pass: each says when it is over at the latest."""
+    plan = lanes_played()
+    rehearsed = {scenario.name: play(plan, scenario) for scenario in plan.routine.scenarios}
+    went = _of(bench, "lanes")
+
+    assert [] == [name for name, played in rehearsed.items() if played.differences]
+    assert len(rehearsed) == len(went) == 6
     assert [] == [line for line in went if not line.endswith(" passed")]
 
 

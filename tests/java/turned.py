@@ -227,6 +227,30 @@ TURNED = (
         r"firstBeginToFirstHalf\w*Times = 0;",
         "",
     ),
+    Turned(
+        "lanes see what earlier ones remember",
+        "m13_lanes",
+        r"(askCarryFirst)(\(\);\s+if \(lanesGoOn\) \{\s+)(askCarrySecond)",
+        r"\3\2\1",
+    ),
+    Turned(
+        "every lane remembers when the block is left",
+        "m13_lanes",
+        r"(tookExitOfCarry\(\) \{(?s:.*?))rememberStep\(\);",
+        r"\1",
+    ),
+    Turned(
+        "other lanes remember when one leads out",
+        "m13_lane_leads_out",
+        r"(private boolean tookExitOfC\(\) \{(?s:.*?))rememberStep\(\);",
+        r"\1",
+    ),
+    Turned(
+        "a lane's move lets that lane alone remember",
+        "m13_lanes",
+        r"(tookExitOfLate\(\) \{(?s:.*?))if \(carrySecond\.step == Step\.D\) \{ rememberD\(\); \}",
+        r"\1 rememberD(); rememberB();",
+    ),
     # Lanes.
     Turned(
         "lanes in the order written",
@@ -361,5 +385,11 @@ RED = (
     Turned("a row of a table", "beetle.either_end.routine", r"12\.0 : 36\.0", "36.0 : 12.0"),
     Turned("a command", "moth.first_lamp.routine", r"parts\.signalLight\(\)", "parts.signalDark()"),
     Turned("a target", "moth.two_lamps.routine", r"enterRaise\(\"bumper", r'enterBackOff("bumper'),
+    Turned(
+        "all lanes done",
+        "moth.side_by_side.routine",
+        r"carryWheels\.before == Step\.CARRY_WHEELS_DONE && ",
+        "",
+    ),
     Turned("a limit", "moth.first_tin.routine", r">= seconds\(5\)", ">= seconds(9)"),
 )

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from itertools import product
 from pathlib import Path
 
+from planner.findings import nearest
 from planner.model.choices import Choice, Variant, normal_variant
 from planner.model.routine import Routine
 from planner.pipeline import Checked
@@ -37,9 +38,16 @@ def combinations(
 
 
 def _named(routines: Mapping[Path, Routine], name: str) -> dict[Path, Routine]:
-    found = {path: routine for path, routine in routines.items() if routine.name == name}
+    """The routine of that name; the name of its file will do as well."""
+    found = {
+        path: routine
+        for path, routine in routines.items()
+        if name in (routine.name, path.name, path.stem)
+    }
     if not found:
-        raise Trouble(f"this export has no routine `{name[:60]}`, so nothing was written")
+        near = nearest(name[:60], [routine.name for routine in routines.values()], most=1)
+        hint = f" Did you mean `{near[0]}`?" if near else ""
+        raise Trouble(f"this export has no routine `{name[:60]}`, so nothing was written.{hint}")
     return found
 
 

@@ -167,8 +167,9 @@ def test_of_several_routines_those_with_the_choices(here: Path) -> None:
     assert 8 == len(op_modes(here))
     said = "no routine of this export lets `weather` be chosen. Nothing was written."
     assert said == trouble("--op-mode-for", "weather fine", routines=both)
-    said = "this export has no routine `either`, so nothing was written"
-    assert said == trouble("--op-mode-for", "either: all", routines=both)
+    said = "this export has no routine `eitherend`, so nothing was written. Did you mean "
+    assert f"{said}`either_end`?" == trouble("--op-mode-for", "eitherend: all", routines=both)
+    asked("--op-mode-for", "either_end.routine: alliance blue", routines=both)
     said = "square_up.routine has nothing to choose, so its one op mode is enough. Nothing was "
     assert f"{said}written." == trouble("--op-mode-for", "square_up: all", routines=both)
 

@@ -32,10 +32,10 @@ from planner.model.memory import Memory
 from planner.model.robot import Mechanism, Reading, Sensor
 from planner.model.routine import AfterExit, Routine, Rule, WhenExit
 
-# Fields of the template, and parameters of its methods, which would hide a field of their name.
+# Fields of the template, and parameters and variables of its methods, which would hide a field.
 _OWN_FIELDS = names_in(
     "before cutOff entered matchStarted moves now nowNanos number off parts pass reason screen "
-    "step stepStarted turnedRound why"
+    "seen step stepStarted turnedRound why"
 )
 
 # Of a plan with lanes beside those.

@@ -122,6 +122,19 @@ def test_passes_are_plain(banned: str, demo_plans: dict[str, Plan]) -> None:
                 assert [] == re.findall(banned, body), path
 
 
+def test_requirements_stand_in_the_plan(demo_plans: dict[str, Plan]) -> None:
+    """What a plan requires stands above its class, word for word and in the plan's order."""
+    counts = []
+    for plan in demo_plans.values():
+        text = export(plan, "team")
+        java = next(text[path] for path in text if path.endswith("Plan.java"))
+        above = java.partition("public final class")[0].replace("\n * ", "\n")
+        wanted = [" ".join(one.place.words.split()) for one in plan.routine.requirements]
+        assert wanted == [line for line in above.splitlines() if line.startswith("require ")]
+        counts.append(len(wanted))
+    assert [] != [count for count in counts if count > 1]
+
+
 def test_steps_stand_in_the_plan_s_order(demo_plans: dict[str, Plan]) -> None:
     """Steps, their lines and their exits stand in the Java as they stand in the plan."""
     for plan in demo_plans.values():
@@ -135,6 +148,7 @@ def test_steps_stand_in_the_plan_s_order(demo_plans: dict[str, Plan]) -> None:
             # A command without numbers is said by its call alone.
             told = [given for given in step.commands if given.arguments or given.keep]
             lines = [given.place.words for given in told]
+            lines += [line.place.words for line in (*step.counts, *step.remembers)]
             lines += [exit_.place.words for exit_ in step.exits]
             found = [section.find(f"// {line}\n") for line in lines]
             assert -1 not in found

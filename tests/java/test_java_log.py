@@ -10,17 +10,20 @@ from demo import ROOT
 from java.playing import Bench
 
 # By hand from TableTop.java: a pass every 33 ms; the range cannot be had from the 31st pass on, and
-# reads 5 cm from the 61st; the lift is done and the camera silent from the 81st on.
-READINGS = '"bumper","range_front [cm]","drive travelled [cm]","lift done","mark"'
+# reads 5 cm from the 61st; the lift is done and the camera silent from the 81st on. The
+# first pass asks it too, for what is remembered until the start.
+READINGS = '"mark","bumper","range_front [cm]","drive travelled [cm]","lift done"'
+WHY = "bumper pressed or range_front < 8 cm for 0.1 s"
+MEMORIES = '"memory way [cm]","memory side","counter tries"'
 EXPECTED = f"""\
 run log,2,table_top,"side ""left\"""
-match_ms,event,lane,step,step_ms,why,{READINGS}
-0,move,,Approach,0,"the start",,,0.000,,
-1023,second,,Approach,1023,"",released,unreadable,10.333,,
-2013,second,,Approach,2013,"",released,5.000,20.333,,
-2112,move,,Raise,0,"bumper pressed or range_front < 8 cm for 0.1 s",released,5.000,,,
-3003,second,,Raise,891,"",,,,yes,unreadable
-3102,cut off,,Raise,990,"",,,,yes,unreadable
+match_ms,event,lane,step,step_ms,why,{READINGS},{MEMORIES}
+0,move,,Approach,0,"the start",unsure,,,0.000,,0.000,left,1
+1023,second,,Approach,1023,"",,released,unreadable,10.333,,0.000,left,1
+2013,second,,Approach,2013,"",,released,5.000,20.333,,0.000,left,1
+2112,move,,Raise,0,"{WHY}",,released,5.000,21.333,,21.333,left,1
+3003,second,,Raise,891,"",unreadable,,,,yes,21.333,left,1
+3102,cut off,,Raise,990,"",unreadable,,,,yes,21.333,left,1
 """
 
 

@@ -9,6 +9,7 @@ from planner.graph import Exit, ExitKind, Plan
 from planner.graph.owners import groups_left
 from planner.java.lanes_code import Lanes
 from planner.java.plan_names import PlanNames
+from planner.java.plan_parts import asking
 
 
 class Leaving:
@@ -24,8 +25,10 @@ class Leaving:
         self.for_targets: dict[str, tuple[str, ...]] = {}
         """The statements that leave several groups at once, by method."""
         self._children: dict[str, list[str]] = {name: [] for name in ("", *self.routine.groups)}
-        for group in self.routine.groups.values():
-            self._children[group.inside].append(group.name)
+        # A group without steps is never active.
+        for owner in asking(self.routine):
+            if owner.is_group:
+                self._children[self.routine.groups[owner.name].inside].append(owner.name)
         self._plan()
 
     def within(self, group: str) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from planner.graph.owners import Owner, groups_left, owners
 from planner.java.lanes_code import Lanes
 from planner.java.naming import constant_name, distinct
 from planner.java.plan_names import PlanNames
-from planner.java.plan_parts import Parts
+from planner.java.plan_parts import Parts, asking
 from planner.java.printed_plan import GroupEnd, RunCode, RunsForCode
 from planner.java.wording import comment
 from planner.model.routine import Given, Step
@@ -26,7 +26,7 @@ class Running:
         self.routine = plan.routine
         self.parts = parts
         self.own = own
-        rules = [rule for owner in owners(plan.routine) for rule in owner.rules]
+        rules = [rule for owner in asking(plan.routine) for rule in owner.rules]
         self.ruled = frozenset(rule.given.mechanism.name for rule in rules)
         """The mechanisms that side rules tell something."""
         self.by_rules = self._by_rules()
@@ -103,7 +103,8 @@ class Running:
         for owner in owners(self.routine):
             # A block and the step that stands for it have one name.
             told = found.setdefault(owner.name, set())
-            told |= {rule.given.mechanism.name for rule in owner.rules if rule.given.command.runs}
+            rules = owner.rules if owner.steps else ()
+            told |= {rule.given.mechanism.name for rule in rules if rule.given.command.runs}
         return found
 
     def _kept(self) -> set[str]:

@@ -92,6 +92,14 @@ def random_traces(name: str, checked: Checked) -> Iterator[Trace]:
             yield writer.trace(whole, name.partition(".")[0], arguments)
 
 
+def traces_of(package: str, plan: Plan, runs: int) -> Iterator[Trace]:
+    """Runs of a plan without choices, always the same ones."""
+    names = names_of(plan.routine.robot)
+    for number in range(runs):
+        whole = f"{package}.{plan.routine.name} {number}"
+        yield _Writer(plan, plan, names, random.Random(whole)).trace(whole, package, "")
+
+
 def some_variants(
     choices: Mapping[str, AnyChoice], chance: random.Random
 ) -> Iterator[dict[str, str | Amount]]:
@@ -296,4 +304,4 @@ def _name(look: Sensor | Reading | Mechanism) -> str:
     return f"{look.name} done" if isinstance(look, Mechanism) else look.spoken
 
 
-__all__ = ["Readings", "Trace", "random_traces"]
+__all__ = ["Readings", "Trace", "random_traces", "traces_of"]

@@ -105,7 +105,10 @@ final class PretendParts implements Bench.Player, InvocationHandler {
                         (proxy, shown, arguments) -> {
                             String name = (String) arguments[1];
                             if (name.startsWith("memory ") || name.startsWith("counter ")) {
-                                found.put(name.substring(name.indexOf(' ') + 1), arguments[2].toString());
+                                String held = arguments[2].toString();
+                                // Nothing has no sign.
+                                found.put(name.substring(name.indexOf(' ') + 1),
+                                        held.equals("-0.0") ? "0.0" : held);
                             }
                             return null;
                         }));

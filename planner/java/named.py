@@ -19,10 +19,11 @@ from planner.model.robot import (
     Sensor,
     SensorKind,
 )
-from planner.model.routine import Routine, Step
+from planner.model.routine import Group, Routine, Step, StepExit
 
 STEP = "step"
 FINISH = "finish"
+LANE = "lane"
 MECHANISM = "mechanism"
 COMMAND = "command"
 READING = "reading"
@@ -46,7 +47,7 @@ class Named:
     @property
     def is_device(self) -> bool:
         """Whether it has its name in the configuration on the robot's controller."""
-        return self.what not in (STEP, FINISH, MECHANISM, COMMAND, READING, _CAMERA)
+        return self.what not in (STEP, FINISH, LANE, MECHANISM, COMMAND, READING, _CAMERA)
 
     @property
     def spoken(self) -> str:
@@ -55,7 +56,7 @@ class Named:
 
 
 def names_in_routine(plan: Plan) -> tuple[Named, ...]:
-    """The steps of a routine, as written."""
+    """The steps and lanes of a routine, as written."""
     return tuple(_steps(plan.routine))
 
 
@@ -67,9 +68,28 @@ def names_in_robot(robot: Robot) -> tuple[Named, ...]:
 
 def _steps(routine: Routine) -> Iterator[Named]:
     constants = step_constants(routine)
+    inside: dict[str, list[str]] = {}
     for step in routine.steps.values():
+        java = (constants[step.name],)
+        lane = routine.lane_around(step.name)
+        if step.ends_lane and lane:
+            # Of a lane there is nothing else to say than what stands in it, above its end.
+            yield Named(LANE, "", lane.name, java, tuple(inside.get(lane.name, ())))
+            continue
+        if lane:
+            inside.setdefault(lane.name, []).append(f"step {step.name}")
         what = FINISH if step.is_finish else STEP
-        yield Named(what, "", step.name, (constants[step.name],), tuple(_lines(step)))
+        lines = [*_lines(step)]
+        if step.is_block:
+            lines += _lines_of_block(routine.groups[step.name])
+        yield Named(what, "", step.name, java, tuple(lines))
+
+
+def _lines_of_block(block: Group) -> Iterator[str]:
+    exits: tuple[StepExit, ...] = (*block.whens, *block.afters)
+    yield from (exit_.place.words for exit_ in exits)
+    yield from (rule.place.words for rule in block.rules)
+    yield from (f"lane {lane.removeprefix(block.name).strip()}" for lane in block.lanes)
 
 
 def _lines(step: Step) -> Iterator[str]:

@@ -156,11 +156,13 @@ class _Writer:
         where = f", from {group.task_file}" if group.task_file else ""
         title = f' "{group.title}"' if group.title else ""
         said = f": {group.task}{where}" if group.task else title
-        if group.is_block:
-            said += ", with all its lanes"
         matches = self.writer.matches(owner)
         return GroupCode(
-            comment(f"group {group.name}{said}"),
+            comment(
+                f"block {group.name}, around all its lanes"
+                if group.is_block
+                else f"group {group.name}{said}"
+            ),
             own.active(group.name),
             own.started(group.name) if group.afters else "",
             own.start(group.name),

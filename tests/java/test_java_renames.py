@@ -113,6 +113,58 @@ def test_a_command_of_a_mechanism_with_a_new_name() -> None:
     assert expected == _renamed(STEPS, robot)
 
 
+LANES = """start Carry
+together Carry
+  when all lanes done, go to Done
+  after 6 s, go to Done
+  lane wheels
+    step Drive
+      drive forward 30 %
+      when bumper pressed, go to done
+      after 3 s, go to done
+  lane lifting
+    step Wait
+      when lane wheels done, go to done
+      after 3 s, go to done
+    step Lift
+      arm to 900 ticks
+      when arm done, go to done
+      after 3 s, go to done
+finish Done
+"""
+
+
+@pytest.mark.parametrize(
+    ("changes", "expected"),
+    [
+        ((), []),
+        (
+            (("lane wheels", "lane base"),) * 2,
+            [("lane", "Carry wheels", "Carry base")],
+        ),
+        (
+            (("start Carry", "start Haul"), ("together Carry", "together Haul")),
+            [
+                ("step", "Carry", "Haul"),
+                ("lane", "Carry wheels", "Haul wheels"),
+                ("lane", "Carry lifting", "Haul lifting"),
+            ],
+        ),
+        ((("step Lift", "step Raise"),), [("step", "Lift", "Raise")]),
+    ],
+    ids=["nothing", "a lane", "a block", "a step of a lane"],
+)
+def test_lanes_with_new_names(
+    changes: tuple[tuple[str, str], ...], expected: list[tuple[str, str, str]]
+) -> None:
+    """Blocks and lanes are told by what stands in them, and steps of lanes like all others."""
+    text = LANES
+    for old, new in changes:
+        text = text.replace(old, new, 1)
+    found = renames(_names(LANES, ROBOT), _names(text, ROBOT))
+    assert expected == [(one.after.what, one.before.spoken, one.after.spoken) for one in found]
+
+
 def test_another_device_on_another_port() -> None:
     """A touch sensor that goes and another that comes elsewhere are two things."""
     robot = _with(("  digital 7 bumper touch\n", ""), (", bumper", ""), text=ROBOT)

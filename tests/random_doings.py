@@ -35,6 +35,7 @@ from planner.model.memory import (
     Counter,
     Counting,
     Looked,
+    Memory,
     Number,
     NumberMemory,
     Part,
@@ -43,10 +44,11 @@ from planner.model.memory import (
     WordMemory,
 )
 from planner.model.robot import Parameter, Sensor
-from planner.model.routine import AfterExit, Given, Group, Routine, Rule, Step, WhenExit
+from planner.model.routine import AfterExit, Given, Group, MatchExit, Routine, Rule, Step, WhenExit
 from planner.model.units import UNITS, Amount, Unit
 
 _Item = TypeVar("_Item")
+_Exit = TypeVar("_Exit", WhenExit, AfterExit, MatchExit)
 _SIGNS = ("<", "<=", ">", ">=")
 
 
@@ -91,7 +93,7 @@ class _Writer:
 
     def routine(self, name: str) -> Routine:
         """The whole routine."""
-        memories = [*self.numbers, self.side, self.colour, self.counter]
+        memories: list[Memory] = [*self.numbers, self.side, self.colour, self.counter]
         return replace(
             self.drawn,
             name=name,
@@ -110,11 +112,12 @@ class _Writer:
         # The other lines of a block stand in the group of its name.
         if step.is_finish or step.name in self.drawn.groups:
             return replace(step, commands=commands)
+        around = self.drawn.groups_around(step.name)
         return replace(
             step,
             commands=commands,
-            whens=tuple(map(self.when, step.whens)),
-            afters=tuple(map(self.after, step.afters)),
+            whens=tuple(self.ending(self.when(one), around) for one in step.whens),
+            afters=tuple(self.ending(self.after(one), around) for one in step.afters),
             rules=self.rules(0.2),
             counts=self.some(self.counting, 0.3),
             remembers=self.some(self.remember, 0.5),
@@ -125,12 +128,34 @@ class _Writer:
         lines of its own."""
         if group.lane:
             return group
-        whens, afters = tuple(map(self.when, group.whens)), tuple(map(self.after, group.afters))
-        group = replace(group, whens=whens, afters=afters, rules=self.rules(0.2))
+        around = (*self.around(group), group)
+        group = replace(
+            group,
+            match_exits=tuple(self.ending(one, around) for one in group.match_exits),
+            whens=tuple(self.ending(self.when(one), around) for one in group.whens),
+            afters=tuple(self.ending(self.after(one), around) for one in group.afters),
+            rules=self.rules(0.2),
+        )
         if not group.task:
             return group
         remembers, counts = self.some(self.remember, 0.5), self.some(self.counting, 0.3)
         return replace(group, remembers=remembers, counts=counts)
+
+    def around(self, group: Group) -> tuple[Group, ...]:
+        """The groups that a group stands in, outermost first."""
+        if not group.inside:
+            return ()
+        outer = self.drawn.groups[group.inside]
+        return (*self.around(outer), outer)
+
+    def ending(self, exit_: _Exit, around: tuple[Group, ...]) -> _Exit:
+        """An exit that may end a task that it stands in, wherever it then leads."""
+        tasks = ["", *(group.name for group in around if group.task)]
+        count = None if isinstance(exit_, MatchExit) else exit_.count
+        if isinstance(exit_, MatchExit) or count is None:
+            return replace(exit_, restarts=self.draw.choice(tasks))
+        count = replace(count, then_restarts=self.draw.choice(tasks))
+        return replace(exit_, restarts=self.draw.choice(tasks), count=count)
 
     def some(self, make: Callable[[], _Item], share: float) -> tuple[_Item, ...]:
         """None, or one or two lines of a kind."""

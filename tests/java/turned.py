@@ -222,6 +222,12 @@ TURNED = (
         r"inFirstHalf = false;\1",
     ),
     Turned(
+        "a clock ends the task around too",
+        "m9_match_exit_ends_task",
+        r"leaveFirst\(\);(\s*enterFirstRaise\(\"2 s)",
+        r"leaveFirstBoth();\1",
+    ),
+    Turned(
         "its counts begin anew",
         "m9_inner_step_ends_outer",
         r"firstBeginToFirstHalf\w*Times = 0;",

@@ -20,7 +20,7 @@ class Stand(IntEnum):
     VALUES = 0
     """What a camera or colour sensor sees, and how conditions are remembered."""
     PARTS = 1
-    """What mechanisms stand on."""
+    """What mechanisms stand on, and what watches a plan."""
     MIDDLE = 2
     """Plans, mechanisms and the names on the hub; none knows of the others."""
     TOP = 3
@@ -33,7 +33,7 @@ def stand_of(path: str) -> Stand:
     """Where a file stands, by its path below the folder of the package."""
     folder, _, name = path.rpartition("/")
     if folder == "plans":
-        return Stand.MIDDLE if name.endswith("Plan.java") else Stand.VALUES
+        return _stand_beside_plans(name)
     if path in (*SUPPORT, *COLOUR_SUPPORT):
         return Stand.PARTS
     if path == CONFIGURATION:
@@ -43,6 +43,15 @@ def stand_of(path: str) -> Stand:
     if name.endswith("Fixed.java"):
         return Stand.FIXED
     return Stand.TOP
+
+
+def _stand_beside_plans(name: str) -> Stand:
+    if name.endswith("PlanTest.java"):
+        return Stand.TOP
+    if name.endswith("Plan.java"):
+        return Stand.MIDDLE
+    # The log asks a plan by what `Watched` declares.
+    return Stand.PARTS if name == "RunLog.java" else Stand.VALUES
 
 
 def is_for_one_combination(path: str) -> bool:

@@ -11,6 +11,7 @@ import pytest
 from exporting import change, edit_claw, exported, tree
 from java.java_tools import HERE, ROUTINES, compile_java
 
+from planner.java import in_order
 from planner.shell import files
 
 
@@ -123,3 +124,18 @@ def test_killed_between_any_two_files(tmp_path: Path, monkeypatch: pytest.Monkey
     assert {*_CASES} == {state.partition(".")[0].rstrip("0123456789") for state in states}
     compiled = compile_java([HERE / "stubs", tmp_path / "killed"], tmp_path / "classes")
     assert (0, "") == (compiled.status, compiled.messages)
+
+
+def test_what_calls_a_file_comes_after_it() -> None:
+    """A file that calls what another one has gained is put in place after that one."""
+    names = ("RunLog", "Watched", "FirstPlanTest", "FirstPlan", "Moves", "Rehearsal")
+    order = in_order(f"plans/{name}.java" for name in names)
+
+    for below, above in (
+        ("Moves", "Watched"),
+        ("Watched", "RunLog"),
+        ("Watched", "FirstPlan"),
+        ("FirstPlan", "FirstPlanTest"),
+        ("Rehearsal", "FirstPlanTest"),
+    ):
+        assert order.index(f"plans/{below}.java") < order.index(f"plans/{above}.java")

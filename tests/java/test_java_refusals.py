@@ -150,6 +150,23 @@ def test_a_turn_without_an_angle_is_refused() -> None:
         export(checked.plan, "org.mothclub")
 
 
+def test_a_lane_in_a_long_task_is_many_tests() -> None:
+    """To ask whether a lane is in a task is a test for each of its steps, and counts as so many."""
+    ask = "      when lane one in A, go to done\n"
+    steps = [f"  step T{n}\n    after 1 s, go to good\n" for n in range(MOST_IN_A_STEP // 4 - 1)]
+    text = (
+        "routine small\nrobot beetle\nlimit 30 s\nstart Carry\ntogether Carry\n"
+        "  when all lanes done, go to Done\n  after 2 s, go to Done\n"
+        "  lane one\n    step A\n      do long\n      when task ends good, go to done\n"
+        f"  lane two\n    step B\n{3 * ask}      after 1 s, go to done\nfinish Done\n"
+        f"task long ends good\n{''.join(steps)}"
+    )
+    assert exported(text, "org.mothclub")
+
+    with pytest.raises(CannotExport, match=f"step B has .* holds {MOST_IN_A_STEP}: split it"):
+        exported(text.replace(ask, 2 * ask), "org.mothclub")
+
+
 @pytest.mark.parametrize(
     ("text", "words"),
     [

@@ -81,6 +81,8 @@ public interface Watched {
         void word(int index, String name, Object word);
 
         /** What a counter stands at. */
-        void count(int index, String name, int number);
+        default void count(int index, String name, int number) {
+            number(index, name, number, "");
+        }
     }
 }

@@ -105,7 +105,8 @@ class _Exporter:
         test = test_code(self.plan, code, self.names, scenarios)
         text = self._text("PlanTest", self.routine_file, _OURS, test=test)
         yield f"plans/{test.type_name}.java", text
-        yield "plans/Rehearsal.java", self._fixed("tests/Rehearsal.java", _FIXED)
+        for name in TEST_SUPPORT:
+            yield f"plans/{name}", self._fixed(f"tests/{name}", _FIXED)
 
     def _text(self, template: str, source: str, about: str, **values: Any) -> str:
         body = self.environment.get_template(f"{template}.java.j2")
@@ -173,5 +174,6 @@ SUPPORT = (
     "plans/Times.java",
     "plans/Watched.java",
 )
+TEST_SUPPORT = ("PlayedPass.java", "Rehearsal.java", "Requirement.java")
 COLOUR_SUPPORT = ("mechanisms/ColourSorter.java", "plans/Colour.java")
 _TUNABLE = ("mechanisms/ColourSorter.java",)

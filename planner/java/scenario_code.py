@@ -12,6 +12,7 @@ from planner.java.naming import OBJECT_METHODS, distinct, member_name, names_in
 from planner.java.plan_names import plan_type
 from planner.java.plan_parts import Asked, done_key, source_key
 from planner.java.printed_plan import PlanCode
+from planner.java.requirement_code import requirement_code
 from planner.java.robot_names import RobotNames
 from planner.java.wording import comment, double, string
 from planner.java.wording import name as java_name
@@ -35,7 +36,8 @@ from planner.model.units import Amount, Dimension
 # Methods that the pretend robot has beside those of `Parts`, and fields of a test.
 _TAKEN = OBJECT_METHODS | names_in(
     "at between fromStepStart gave hasJustEntered in isFinished isOff looksFirst movesOfPass "
-    "mustBeCutOff mustFinish mustGive mustNotGive mustVisit pass plan play run step wasCutOff"
+    "mustBeCutOff mustFinish mustGive mustNotGive mustVisit pass plan play run step wasCutOff "
+    "finishedBy inGroup leadsTo mustKeepTo mustKeepToRequirements never onlyAfter switchedOff told"
 )
 
 
@@ -96,6 +98,13 @@ class TestCode:
     lanes: tuple[str, ...] = ()
     """The statements that say which lane looks at a number first."""
     has_lanes: bool = False
+    requirements: tuple[LineCode, ...] = ()
+    """What the plan requires of every run."""
+
+    @property
+    def judges(self) -> bool:
+        """Whether any requirement is judged here."""
+        return any(line.code.startswith("run.") for line in self.requirements)
 
 
 def test_code(
@@ -136,6 +145,7 @@ class _Writer:
             ", ".join(arguments),
             tuple(self._lanes()),
             bool(self.plan.blocks),
+            tuple(LineCode(*line) for line in requirement_code(self.routine)),
         )
 
     def _lanes(self) -> Iterator[str]:
@@ -286,7 +296,7 @@ class _Writer:
                 lines.append(f"{done}.set(Boolean.FALSE);")
             yield ToldCode(told.method, told.parameters, tuple(lines))
         for told in self.plan.parts.stops.values():
-            line = "// Switching off is no command that a scenario asks for."
+            line = f"switchedOff({string(told.key[1])});"
             yield ToldCode(told.method, told.parameters, (line,))
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from typing import TypeAlias
 
 from planner.model.memory import Computed, Number
-from planner.model.units import Amount
+from planner.model.units import Amount, Shares
 from planner.text import Place
 
 
@@ -69,6 +69,8 @@ class FinishedBy:
 
     by_us: int
     place: Place = field(compare=False)
+    chosen: Shares = field(default=(), compare=False)
+    """How much of the time goes by what is chosen, as for an `Amount`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +99,8 @@ class LeadsTo:
     effect: Happening
     within_us: int
     place: Place = field(compare=False)
+    chosen: Shares = field(default=(), compare=False)
+    """As for `FinishedBy`."""
 
 
 Requirement: TypeAlias = FinishedBy | NeverWhile | OnlyAfter | LeadsTo

@@ -52,7 +52,7 @@ class RequirementResolver:
         match written:
             case n.FinishedBy(by):
                 by_us = self.commands.time(by, "the match clock")
-                return FinishedBy(by_us[0], place) if by_us else None
+                return FinishedBy(by_us.us, place, by_us.chosen) if by_us else None
             case n.NeverWhile(one, other):
                 pair = self._pair(one, other)
                 return NeverWhile(*pair, place) if pair else None
@@ -62,7 +62,7 @@ class RequirementResolver:
             case n.LeadsTo(cause, effect, within):
                 pair = self._pair(cause, effect)
                 time = self.commands.time(within, "the time within which it follows")
-                return LeadsTo(*pair, time[0], place) if pair and time else None
+                return LeadsTo(*pair, time.us, place, time.chosen) if pair and time else None
 
     def _pair(self, one: n.Happening, other: n.Happening) -> tuple[Happening, Happening] | None:
         # Both are looked at, so that each has its slip.

@@ -384,6 +384,14 @@ TURNED = (
 
 # Of the gallery: plans that no longer do what their scenarios demand.
 RED = (
+    Turned("only after", "moth.first_lamp.routine", r"parts\.clawOpen\(\);", ""),
+    Turned(
+        "never at once",
+        "moth.first_lamp.routine",
+        r"(private void enterRaise\((?s:.*?))endDrive\(\);",
+        r"\1",
+    ),
+    Turned("leads to", "moth.two_lamps.routine", r"armTo\(0\.0\)", "armTo(5.0)", 0),
     Turned("a row of a memory", "moth.three_tins.routine", r"return 400\.0;", "return 900.0;"),
     Turned("counted down", "moth.three_tins.routine", r"tins - 1", "tins - 3"),
     Turned("how far it has come", "beetle.rest_of_the_way.routine", r"60\.0 - soFarIn\w*", "60.0"),

@@ -31,7 +31,8 @@ def test_every_scenario_is_a_test(here: Path) -> None:
     """The tests land in the package below their own folder, with a manifest of their own."""
     ran = _exported()
     assert (0, "") == (ran.status, ran.err)
-    names = ["planner.json", "plans/FirstLampPlanTest.java", "plans/Rehearsal.java"]
+    names = ["planner.json", "plans/FirstLampPlanTest.java", "plans/PlayedPass.java"]
+    names += ["plans/Rehearsal.java", "plans/Requirement.java"]
     assert [f"{FOLDER}/{name}" for name in names] == sorted(tree(here / "test"))
     text = (here / "test" / FOLDER / "plans" / "FirstLampPlanTest.java").read_text(encoding="utf-8")
     routine = (here / "first_lamp.routine").read_text(encoding="utf-8")

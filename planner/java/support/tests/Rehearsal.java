@@ -10,6 +10,7 @@ import java.util.HashMap;
 import java.util.Iterator;
 import java.util.List;
 import java.util.Map;
+import plans.PlayedPass.Told;
 
 /**
  * Plays a plan on pretend sensors, one pass after the other, as a scenario says.
@@ -28,7 +29,11 @@ public abstract class Rehearsal {
     private final List<Number> countedFromStepStart = new ArrayList<>();
     private final List<String> entered = new ArrayList<>();
     private final List<String> names = new ArrayList<>();
-    private final List<Given> given = new ArrayList<>();
+    private final List<Told> given = new ArrayList<>();
+    private final List<PlayedPass> run = new ArrayList<>();
+    /** By lane, under no name outside of lanes, the step that it is in. */
+    private final Map<String, String> active = new HashMap<>();
+    private PlayedPass thisPass;
     /** By lane, under no name outside of lanes, the steps around the present one that do a task. */
     private final Map<String, List<String>> around = new HashMap<>();
     private long endedNanos;
@@ -56,7 +61,13 @@ public abstract class Rehearsal {
 
     /** Takes note of what the plan tells a mechanism, and with which numbers. */
     protected void gave(String command, double... numbers) {
-        given.add(new Given(command, numbers));
+        given.add(new Told(command, numbers));
+        thisPass.told.add(new Told(command, numbers));
+    }
+
+    /** Takes note of a mechanism that is switched off. */
+    protected void switchedOff(String mechanism) {
+        thisPass.told.add(new Told(mechanism + " stop"));
     }
 
     // What the sensors do.
@@ -239,50 +250,21 @@ public abstract class Rehearsal {
         }
     }
 
-    /** A command that was sent. */
-    private static final class Given {
-
-        /** So much of a number may be lost in counting: far less than a robot can tell. */
-        private static final double ROUNDING = 1e-9;
-
-        final String command;
-        final double[] numbers;
-
-        Given(String command, double[] numbers) {
-            this.command = command;
-            this.numbers = numbers;
-        }
-
-        /** Whether it was that command, with those numbers if there are any. */
-        boolean is(String wanted, double[] wantedNumbers) {
-            if (!command.equals(wanted)) {
-                return false;
-            }
-            for (int i = 0; i < wantedNumbers.length; i++) {
-                double most = ROUNDING * Math.max(1.0, Math.abs(wantedNumbers[i]));
-                if (Math.abs(numbers[i] - wantedNumbers[i]) > most) {
-                    return false;
-                }
-            }
-            return true;
-        }
-
-        @Override
-        public String toString() {
-            return command + (numbers.length == 0 ? "" : " " + Arrays.toString(numbers));
-        }
-    }
-
     // The run.
 
     /** Plays the plan until it finishes or its limit cuts it off. */
     public void play(long passNanos) {
         for (long now = 0; !isFinished() && !isOff(); now += passNanos) {
             apply(now);
+            thisPass = new PlayedPass(now);
             pass(now);
             if (!isOff()) {
                 follow(now);
             }
+            thisPass.active.addAll(active.values());
+            thisPass.finished = isFinished();
+            thisPass.cutOff = wasCutOff();
+            run.add(thisPass);
             endedNanos = now;
         }
     }
@@ -322,6 +304,11 @@ public abstract class Rehearsal {
 
     /** A step that is entered brings its own facts, and those of the step that was left are over. */
     private void follow(String lane, String step, long now) {
+        if (lane.isEmpty()) {
+            active.clear();
+        }
+        active.put(lane, step);
+        thisPass.entered.add(step);
         List<String> path = Arrays.asList(step.split("\\."));
         List<String> outer = path.subList(0, path.size() - 1);
         if (lane.isEmpty()) {
@@ -401,7 +388,7 @@ public abstract class Rehearsal {
     /** A command was sent at some time, with these numbers if there are any. */
     public void mustGive(String command, double... numbers) {
         if (!wasGiven(command, numbers)) {
-            Given wanted = new Given(command, numbers);
+            Told wanted = new Told(command, numbers);
             fail(wanted + " was never given, only " + given + "; the way was " + entered);
         }
     }
@@ -409,13 +396,22 @@ public abstract class Rehearsal {
     /** A command was never sent, with these numbers if there are any. */
     public void mustNotGive(String command, double... numbers) {
         if (wasGiven(command, numbers)) {
-            fail(new Given(command, numbers) + " was given; the way was " + entered);
+            fail(new Told(command, numbers) + " was given; the way was " + entered);
+        }
+    }
+
+    /** What every run must keep to. */
+    public void mustKeepTo(Requirement requirement) {
+        String broken = requirement.broken(run);
+        if (!broken.isEmpty()) {
+            fail(broken + "; the way was " + entered);
         }
     }
 
     private boolean wasGiven(String command, double[] numbers) {
-        for (Given one : given) {
-            if (one.is(command, numbers)) {
+        Told wanted = new Told(command, numbers);
+        for (Told one : given) {
+            if (one.is(wanted)) {
                 return true;
             }
         }

@@ -30,6 +30,7 @@ from java.java_tools import (
 from java.playing import Bench, played
 from java.random_traces import Trace, random_traces
 from java.turned import CHOICES, RED, TURNED, Turned
+from java.watched import PACKAGE, watched_plans
 
 from planner.graph import Plan
 from planner.java import export, export_tests
@@ -79,6 +80,9 @@ def bench(
     lanes = lanes_played()
     write_java(folder / "src", export(lanes, "lanes"))
     write_java(folder / "src", export_tests(lanes, lanes.routine.scenarios, "lanes"))
+    for plan in watched_plans():
+        files = {p: text for p, text in export(plan, PACKAGE).items() if "/plans/" in p}
+        write_java(folder / "src", files | export_tests(plan, plan.routine.scenarios, PACKAGE))
     for scenario in scenarios():
         write_java(folder / "src", exported(scenario.text, "played"))
     for stem, package in (("table_top", "table"), ("lanes_top", "table"), ("hardware", "wired")):

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from typing import get_args
+
 import pytest
 from java.java_tools import lanes_played
 from java.playing import Bench
 from java.turned import RED
+from java.watched import PACKAGE, watched_plans
 
 from planner.java import export_tests
+from planner.java.plan_names import plan_type
+from planner.model.requirement import Requirement
 from planner.pipeline import Checked
 from planner.rehearsal.scenarios import play
 
@@ -46,6 +51,25 @@ def test_a_changed_plan_fails(number: int, bench: Bench) -> None:
 
     assert [] != failed
     assert [] == [line for line in failed if line.endswith("null")]
+
+
+def test_requirements_are_judged_as_they_are_rehearsed(bench: Bench) -> None:
+    """In random scenarios a test finds a requirement broken exactly where the rehearsal does, and
+    each kind of requirement is kept now and broken then."""
+    rehearsed = {}
+    for plan in watched_plans():
+        kind = type(plan.routine.requirements[0])
+        for scenario in plan.routine.scenarios:
+            key = f"{PACKAGE}.plans.{plan_type(plan.routine)}Test {scenario.name}"
+            rehearsed[key] = (kind, play(plan, scenario).passed)
+    went = [line.split(" ", 3) for line in _of(bench, PACKAGE)]
+
+    assert {key: passed for key, (_, passed) in rehearsed.items()} == {
+        f"{name} {scenario}": said == "passed" for name, scenario, said, *_ in went
+    }
+    assert {(kind, passed) for kind in get_args(Requirement) for passed in (True, False)} == set(
+        rehearsed.values()
+    )
 
 
 def test_without_scenarios_there_is_no_test(demo: dict[str, Checked]) -> None:

@@ -307,8 +307,10 @@ public abstract class Rehearsal {
         if (lane.isEmpty()) {
             active.clear();
         }
-        active.put(lane, step);
-        thisPass.entered.add(step);
+        // The end of a lane has no name of its own: lanes of two blocks may be called alike.
+        String whole = step.contains(" ") ? active.get("") + " " + lane + " done" : step;
+        active.put(lane, whole);
+        thisPass.entered.add(whole);
         List<String> path = Arrays.asList(step.split("\\."));
         List<String> outer = path.subList(0, path.size() - 1);
         if (lane.isEmpty()) {

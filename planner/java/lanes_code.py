@@ -167,7 +167,9 @@ def told_codes(parts: Parts) -> tuple[ToldCode, ...]:
     fields: dict[Key, str] = {("order", mechanism): mechanism for mechanism in parts.stops}
     for _, _, told in sent:
         fields |= {(*told.key, name): f"{told.method}_{name}" for name in told.names}
-    names = distinct(fields, member_name, "again")
+    # A field must not go by the name of a parameter.
+    parameters = {name for _, _, told in sent for name in told.names}
+    names = distinct(fields, member_name, "order", {"parts", *parameters})
     return tuple(
         ToldCode(
             told.method,

@@ -107,7 +107,9 @@ def names_of(robot: Robot) -> RobotNames:
     wanted = {name: name.replace(" ", "_") for name in mechanisms}
     taken = _TYPES | {names.camera for names in cameras.values()}
     types = distinct(wanted, class_name, "Mechanism", taken)
-    variables = distinct(wanted, member_name, "mechanism", OP_MODE_FIELDS)
+    # A field must not go by the name of a parameter.
+    parameters = {name for one in mechanisms.values() for name in _parameters(one)}
+    variables = distinct(wanted, member_name, "mechanism", OP_MODE_FIELDS | parameters)
     named = {
         name: _mechanism_names(mechanism, types[name], variables[name])
         for name, mechanism in mechanisms.items()
@@ -127,7 +129,7 @@ def _mechanism_names(mechanism: Mechanism, type_name: str, variable: str) -> Mec
     return MechanismNames(
         type_name,
         variable,
-        distinct(devices, member_name, "device", _MECHANISM_FIELDS),
+        distinct(devices, member_name, "device", _MECHANISM_FIELDS | _parameters(mechanism)),
         {sensor.name: methods["sensor", sensor.name] for sensor in mechanism.sensors},
         {"stop": "stop"} | commands,
         {reading.name: methods["reading", reading.name] for reading in _readings(mechanism)},
@@ -162,6 +164,12 @@ def sensor_words(sensor: Sensor) -> str:
 def reading_words(reading: Reading) -> str:
     """The words of the getter that its mechanism has for a reading."""
     return f"{reading.name}_{unit_words(reading.unit)}"
+
+
+def _parameters(mechanism: Mechanism) -> set[str]:
+    """The names of the parameters of all its commands."""
+    commands = mechanism.commands.values()
+    return {name for one in commands for name in parameter_names(one.parameters).values()}
 
 
 def parameter_names(parameters: tuple[Parameter, ...]) -> dict[str, str]:

@@ -11,6 +11,8 @@ from java.hostile import (
     HOSTILE_LANES,
     HOSTILE_ROBOT,
     HOSTILE_ROUTINE,
+    TOLD_ROBOT,
+    TOLD_ROUTINE,
     crowded_routine,
     five_lanes_routine,
     long_routine,
@@ -91,6 +93,8 @@ def bench(
     hostile = read_robot(Source("hostile.bot", HOSTILE_ROBOT))
     write_java(folder / "src", exported(HOSTILE_ROUTINE, "hostile", hostile))
     write_java(folder / "src", exported(HOSTILE_LANES, "hostile", hostile))
+    told = read_robot(Source("told.bot", TOLD_ROBOT))
+    write_java(folder / "src", exported(TOLD_ROUTINE, "told", told))
     for large in (long_routine(), wide_routine(), five_lanes_routine()):
         write_java(folder / "src", exported(large, "large"))
     write_java(folder / "src", exported(crowded_routine(), "large"))

@@ -136,6 +136,50 @@ mechanism loose_sensors
 """
 
 
+# Mechanisms by the names that what they are told has in the class of a plan with lanes.
+TOLD_ROBOT = """
+robot told
+hub h
+  motor 0 a
+  motor 1 power_percent
+  motor 2 c
+  digital 0 bumper touch
+mechanism parts
+  uses a
+  command go(power %) runs
+    a at power
+mechanism Power_Percent
+  uses power_percent
+  command go(power %) runs
+    power_percent at power
+mechanism parts_go
+  uses c
+  command stop(power %) holds
+    c at power
+"""
+
+TOLD_ROUTINE = """
+routine told
+robot told
+limit 30 s
+start Carry
+together Carry
+  when all lanes done, go to Done
+  after 9 s, go to Done
+  lane told
+    step A
+      parts go 30 %
+      Power_Percent go 20 %
+      after 1 s, go to done
+  lane parts
+    step B
+      parts_go stop 10 %
+      Power_Percent go 10 %
+      when bumper pressed, go to done
+      after 2 s, go to done
+finish Done
+"""
+
 _COUNTERS = ("reason", "screen", "lane", "left", "noLanes", "now_nanos")
 
 

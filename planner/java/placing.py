@@ -64,14 +64,16 @@ def in_order(paths: Iterable[str]) -> list[str]:
     return sorted(paths, key=lambda path: (stand_of(path), path))
 
 
-def taken_away_first(changed: Iterable[str], unchanged: Iterable[str]) -> list[str]:
+def taken_away_first(
+    changed: Iterable[str], unchanged: Iterable[str], beside: bool = False
+) -> list[str]:
     """The files that go before any other changes, and come back in their turn.
 
     `changed` are those that are there and change, `unchanged` those that are there, are as
-    exported, and do not.
+    exported, and do not; `beside` says that files elsewhere, which they call, change too.
     """
     changing = set(changed)
-    if len(changing) < 2:
+    if len(changing) < 2 and not beside:
         return []
     known = changing | set(unchanged)
     away = {path for path in changing if stand_of(path) is Stand.TOP}

@@ -26,7 +26,7 @@ from planner.report import as_text, counted
 from planner.shell.combinations import combinations
 from planner.shell.export_tests import scenario_errors, tests_project
 from planner.shell.exported import News, Outcome, agreed, differences, told
-from planner.shell.project import Fate, Project
+from planner.shell.project import Fate, Project, write_together
 from planner.shell.robots import Robots, one_routine
 from planner.shell.terminal import say, screen
 from planner.shell.trouble import Trouble
@@ -126,8 +126,7 @@ def export(
         say(differing or agreed(outcomes))
         ctx.exit(1 if differing else 0)
     if not dry_run:
-        for project in projects:
-            project.write()
+        write_together(*projects)
     say(told(outcomes, news))
     if dry_run:
         say("\nThis was a dry run: nothing was written.\n")

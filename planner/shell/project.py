@@ -30,6 +30,15 @@ from planner.shell.trouble import Trouble, reason
 from planner.text import NotTextError, decode
 
 
+@dataclass(frozen=True, slots=True)
+class _Planned:
+    """What is to be written of a project: its files in order, those that go first, its manifest."""
+
+    written: dict[Path, bytes]
+    away: list[Path]
+    manifest: dict[Path, bytes]
+
+
 class Fate(Enum):
     """What becomes of a file."""
 
@@ -134,8 +143,8 @@ class Project:
         robot = self.now.plans.get(one.robot)
         return robot is not None and robot.mechanisms != one.mechanisms
 
-    def write(self) -> None:
-        """Writes what is to be written, all or nothing. Raises `Trouble`."""
+    def planned(self, beside: bool = False) -> _Planned:
+        """What is to be written; `beside` where what its files call may change as well."""
         short = {name: self._short(name) for name in self.sources}
         own = set(short.values())
         data = {path: (self.paths[name], self._data(name)) for name, path in short.items()}
@@ -145,13 +154,13 @@ class Project:
         there = [short[n] for n in self.changed if self.fates[n] is Fate.UPDATED]
         as_exported = [short[n] for n, fate in self.fates.items() if fate is Fate.UNCHANGED]
         as_exported += [path for path in data if path not in own and path not in back]
-        away = taken_away_first(there, as_exported) if len(changed) > 1 else []
+        several = beside or len(changed) > 1
+        away = taken_away_first(there, as_exported, beside) if several else []
         written = dict(data[path] for path in in_order({*changed, *away, *back}))
-        # Last, so that an export that is cut off is told of as if it had not been.
-        if self.manifest_fate is not Fate.UNCHANGED:
-            written[self.manifest] = manifest_text(self.after).encode()
+        is_new = self.manifest_fate is not Fate.UNCHANGED
+        manifest = {self.manifest: manifest_text(self.after).encode()} if is_new else {}
         forget_what_was_cut_off([*(path for path, _ in data.values()), self.manifest])
-        write_all(written, [data[path][0] for path in away])
+        return _Planned(written, [data[path][0] for path in away], manifest)
 
     def _left_standing(self) -> dict[str, tuple[Path, bytes]]:
         """The op modes for one combination that are there as exported and not asked for any more:
@@ -173,6 +182,20 @@ class Project:
     def _short(self, name: str) -> str:
         """A file's path below the folder of the package."""
         return name.removeprefix(f"{self._prefix}/")
+
+
+def write_together(plans: Project, *tests: Project) -> None:
+    """Writes what is to be written of all of them, all or nothing. Raises `Trouble`.
+
+    The tests stand on the plans: those that change go before the first plan does, and come back
+    after the last.
+    """
+    of_tests = [project.planned(beside=bool(plans.changed)) for project in tests]
+    planned = [plans.planned(), *of_tests]
+    written = {path: data for one in planned for path, data in one.written.items()}
+    # Last, so that an export that is cut off is told of as if it had not been.
+    written |= {path: data for one in planned for path, data in one.manifest.items()}
+    write_all(written, [path for one in reversed(planned) for path in one.away])
 
 
 def _names(manifest: Manifest, plans: Iterable[str]) -> tuple[Named, ...]:

@@ -30,6 +30,7 @@ _CASES = {
     "command": ("first_lamp", _new_command),
     "sight": ("gallery/marked_post", _new_sight),
     "combination": ("first_lamp", _new_command),
+    "tests": ("first_lamp", _new_command),
 }
 # Of the last, some op modes are asked for before the change and some after it.
 _CHOOSE = "choose side: left, right mirrors\nchoose pace: calm, brisk\n"
@@ -85,6 +86,8 @@ def _states(case: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> Iterato
         asked = (_BEFORE, _AFTER)
         for plans in (old, new):
             change(plans / "plan.routine", ("\nstart ", f"\n{_CHOOSE}\nstart "))
+    if case == "tests":
+        asked = (("--tests", str(folder / "unit tests")),) * 2
     changed(new)
     for number in range(100):
         package = f"{case}{number}.auto"
@@ -102,13 +105,18 @@ def _states(case: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> Iterato
                 assert number > 2, "several files change"
                 return
         shutil.copytree(there, folder / "killed" / f"{case}{number}")
+        if case == "tests":
+            unit_tests = folder / "unit tests" / f"{case}{number}"
+            shutil.copytree(unit_tests, folder / "killed" / "unit tests" / f"{case}{number}")
         assert mine == claw.read_bytes()
         _run(new, package, folder / "src", *asked[1])
         _run(new, package, folder / "src", *asked[1], "--check")
         assert [] == [path for path in tree(there) if path.rpartition("/")[2].startswith(".")]
         assert mine == claw.read_bytes()
         # One that is not asked for any more is left where it is, whatever happened on the way.
-        assert asked == ((), ()) or (there / "auto/opmodes/FirstLampLeftCalmFixed.java").is_file()
+        assert (
+            case != "combination" or (there / "auto/opmodes/FirstLampLeftCalmFixed.java").is_file()
+        )
         yield package
 
 

@@ -37,7 +37,7 @@ def all_runs(
     every = [dict(zip(said, values, strict=True)) for values in product(*said.values())]
     runs = AllRuns()
     waiting: dict[int, dict[Hashable, Playing]] = {0: {}}
-    _pass(machine, (State(), watches(plan)), 0, every[0], runs, waiting[0])
+    _pass(machine, (machine.state.copy(), watches(plan)), 0, every[0], runs, waiting[0])
     while waiting:
         now_us = min(waiting)
         for state, watched in waiting.pop(now_us).values():
@@ -79,6 +79,6 @@ def _all_that_counts(state: State) -> Iterator[Hashable]:
     yield state.step, tuple(sorted(state.lanes.items()))
     for owner, visit in sorted(state.visits.items()):
         yield owner, visit.entered_us, tuple(sorted(visit.memory.items()))
-    yield frozenset(state.spent)
+    yield frozenset(state.spent), tuple(sorted(state.remembered.items()))
     yield tuple(sorted(state.counts.items()))
     yield tuple(sorted(state.running.items()))

@@ -14,14 +14,17 @@ from planner.model.condition import (
     Answers,
     Any,
     Condition,
+    CounterCompare,
     Held,
     LanesDone,
     Looks,
     MatchClock,
+    MemoryIs,
     Not,
     Once,
     Unreadable,
 )
+from planner.model.memory import Counter, Counting, Remember, WordMemory
 from planner.model.routine import (
     AfterExit,
     Count,
@@ -74,6 +77,38 @@ def when(condition: Condition, target: str, most: int | None = None, then: str =
 def after(tenths: int, target: str, most: int | None = None, then: str = "F") -> AfterExit:
     """A time limit, perhaps counted."""
     return AfterExit(tenths * TENTH_US, target, Count(most, then) if most else None, PLACE)
+
+
+COUNTER = Counter("shots", 0, 2, 1, PLACE)
+WORD = WordMemory("side", ("left", "right"), None, PLACE)
+
+
+def remembering(plan: Plan, seed: int) -> Plan:
+    """The plan with a counter that its steps count, and a word that they remember and ask for."""
+    draw = random.Random(seed)
+    routine = plan.routine
+    steps = {}
+    for name, step in routine.steps.items():
+        if step.is_finish or step.ends_lane or name in plan.begins:
+            steps[name] = step
+            continue
+        by, to = draw.choice(((1, None), (-1, None), (0, 2)))
+        counts = (Counting(COUNTER, by, to, PLACE),) if draw.random() < 0.5 else ()
+        word = Remember(WORD, draw.choice(WORD.words), PLACE)
+        remembers = (word,) if draw.random() < 0.4 else ()
+        asked: list[Condition] = [
+            CounterCompare(COUNTER, draw.choice(("is", "<", ">=")), draw.randint(0, 2), PLACE),
+            MemoryIs(WORD, draw.choice(WORD.words), PLACE),
+        ]
+        whens = tuple(
+            replace(one, condition=All((one.condition, draw.choice(asked))))
+            if draw.random() < 0.5
+            else one
+            for one in step.whens
+        )
+        steps[name] = replace(step, whens=whens, counts=counts, remembers=remembers)
+    memories = {COUNTER.name: COUNTER, WORD.name: WORD}
+    return unfold(replace(routine, steps=steps, memories=memories))
 
 
 def random_block(seed: int, limit: int = 12, usual: bool = True) -> Plan:

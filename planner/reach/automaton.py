@@ -91,7 +91,7 @@ class Network:
         """The highest number that each clock is compared with anywhere."""
         return self._highest
 
-    def rank(self, _location: tuple[str, ...]) -> int:
+    def rank(self, _location: tuple[str, ...], _zone: Zone, _moves: int) -> int:
         """The same for all: breadth first."""
         return 0
 

@@ -19,6 +19,7 @@ from planner.model.condition import (
     Any,
     ChoiceIs,
     Condition,
+    CounterCompare,
     Fixed,
     Held,
     LaneIn,
@@ -26,6 +27,7 @@ from planner.model.condition import (
     Leaf,
     Looks,
     MatchClock,
+    MemoryIs,
     Not,
     Once,
     Steady,
@@ -51,8 +53,8 @@ Key: TypeAlias = tuple[str, str]
 """A reading, and the step or group from whose entry it counts; that is empty for most."""
 Told: TypeAlias = tuple[int, int]
 """A condition on several passes, by identity, and whether it (or its part) is true, or unknown."""
-Known: TypeAlias = MatchClock | LanesDone | LaneIn
-"""The conditions that no sensor decides."""
+Known: TypeAlias = MatchClock | LanesDone | LaneIn | CounterCompare | MemoryIs
+"""The conditions that no sensor decides, but where a run is; what is remembered may be unknown."""
 Memory: TypeAlias = Held | Looks | Once | Steady
 
 
@@ -84,13 +86,13 @@ class Glance:
 class Glances:
     """All that a pass can find in a step, while the match clock's conditions answer alike."""
 
-    def __init__(self, asked: Sequence[Asking], known: Callable[[Known], bool]) -> None:
+    def __init__(self, asked: Sequence[Asking], known: Callable[[Known], bool | None]) -> None:
         self.asked = asked
         self.complete = True
         """False where there was too much to go through; then anything may be found."""
         self.all = tuple(self._all(known))
 
-    def _all(self, known: Callable[[Known], bool]) -> Iterator[Glance]:
+    def _all(self, known: Callable[[Known], bool | None]) -> Iterator[Glance]:
         sight = _Sight(self.asked, known)
         if sight.size > MOST_GLANCES:
             self.complete = False
@@ -154,7 +156,7 @@ def _least(condition: Condition, pace: Pace) -> int:
 class _Sight:
     """The readings that some conditions look at, and what each of its values answers."""
 
-    def __init__(self, asked: Sequence[Asking], known: Callable[[Known], bool]) -> None:
+    def __init__(self, asked: Sequence[Asking], known: Callable[[Known], bool | None]) -> None:
         self._asked = asked
         conditions = [asking.condition for asking in asked]
         every = [part for condition in conditions for part in parts(condition)]
@@ -168,8 +170,8 @@ class _Sight:
             for leaf in leaves(asking.condition):
                 if isinstance(leaf, ChoiceIs | Fixed):
                     self._settled[id(leaf)] = _settled(leaf)
-                elif isinstance(leaf, MatchClock | LanesDone | LaneIn):
-                    self._settled[id(leaf)] = TRUE if known(leaf) else FALSE
+                elif isinstance(leaf, Known) and (told := known(leaf)) is not None:
+                    self._settled[id(leaf)] = TRUE if told else FALSE
                 else:
                     owner = asking.owner if counts_from_entry(leaf) else ""
                     name = reading_of(leaf) or f"? {id(leaf)}"

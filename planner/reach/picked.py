@@ -30,6 +30,8 @@ class PickedPass:
 
     at_us: int
     said: Said
+    shown: Said
+    """The same as the plan sees it, where it looks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +73,7 @@ def _passes(timed: TimedPlan, run: Run[Position], quarters: int) -> tuple[Picked
     visits = list(_visits(run, timed.pace, quarters))
     ticks = [_Passes(timed, visit).ticks() for visit in visits]
     sensors = Sensors(timed.plan)
-    passes = [PickedPass(0, sensors.said(()))]
+    passes = [PickedPass(0, sensors.said(()), {})]
     sensors.entered(run.locations[0].steps, ())
     wants = list(_wants(timed, visits, [tick for some in ticks if some for tick in some]))
     for visit, some in zip(visits, ticks, strict=True):
@@ -80,7 +82,8 @@ def _passes(timed: TimedPlan, run: Run[Position], quarters: int) -> tuple[Picked
         here = timed.here(visit.position)
         for tick in (*some, visit.end):
             glances = list(_glances(visit, here, tick, wants))
-            passes.append(PickedPass(timed.pace.time_us(tick), sensors.said(glances)))
+            said = sensors.said(glances)
+            passes.append(PickedPass(timed.pace.time_us(tick), said, dict(sensors.shown)))
         exits = tuple(taken.exit for taken in visit.leaving.taken if taken.exit)
         sensors.entered(visit.leaving.entered, exits)
     return tuple(passes)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 import networkx as nx
 
@@ -12,15 +12,21 @@ from planner.graph import Plan
 from planner.graph.owners import groups_left
 from planner.graph.unfold import Exit
 from planner.graph.walks import own_ways
-from planner.model.routine import Group, MatchExit
+from planner.model.condition import MemoryCompare, MemoryIs, Reckoned, leaves
+from planner.model.memory import Counter, WordMemory
+from planner.model.routine import Group, MatchExit, Step, WhenExit
 from planner.reach.search import Reset
-from planner.reach.staying import Going, needs_clock
+from planner.reach.staying import Going, held_name, needs_clock
 
 MATCH, EVENT = 1, 2
 """The clock of the match, and that of the time since the latest pass in which a step was entered;
 the latter is the clock of a step outside of lanes. Those of groups and lanes follow."""
 CUT_OFF = ""
 """Where a run is that the routine's limit ended outside of a finish (M11)."""
+
+
+Held: TypeAlias = "tuple[tuple[str, int | str], ...]"
+"""By counter its number, by word memory its word."""
 
 
 class Position(NamedTuple):
@@ -33,6 +39,8 @@ class Position(NamedTuple):
     """The match-clock exits that are not taken any more (M4), by number."""
     counts: tuple[tuple[str, int], ...]
     """By counter, how often its exit was taken (M9), where it was and still matters."""
+    held: Held = ()
+    """What is counted and remembered (M13, M14), where that is known and still matters."""
 
     @property
     def step(self) -> str:
@@ -76,6 +84,12 @@ class Leads:
         """By step of a lane, and by group where anything depends on it, the number of its clock."""
         self.size = max([EVENT, *self.clocks.values()]) + 1
         self.ranks, self._matters = _order(plan)
+        self._remembering = {
+            owner.name: owner.remembers for owner in _owners(plan) if owner.remembers
+        }
+        self.changed_in_lanes = frozenset(_changed_in_lanes(plan))
+        """What is counted and remembered in lanes."""
+        self._counting = {owner.name: owner.counts for owner in _owners(plan) if owner.counts}
         self._counters = {name: _counters(plan, name) for name in routine.groups}
         self._groups = {step: routine.groups_around(step) for step in routine.steps}
         self._lane_of = {
@@ -83,15 +97,24 @@ class Leads:
         }
 
     def begin(self) -> Position:
-        """Where runs start."""
-        return Position(self._entered(self.plan.routine.start), frozenset(), ())
+        """Where runs start. What a camera says before the start is not known (M13)."""
+        routine = self.plan.routine
+        steps = self._entered(routine.start)
+        held: dict[str, int | str] = {}
+        for name, memory in routine.memories.items():
+            if isinstance(memory, Counter):
+                held[name] = memory.normal
+            elif isinstance(memory, WordMemory) and memory.seen_by is None:
+                held[name] = memory.first
+        self._count(steps, {g.name for step in steps for g in self._groups[step]}, held)
+        return Position(steps, frozenset(), (), self._that_matters(steps, held))
 
     def move(
         self, position: Position, goings: tuple[tuple[str, Going], ...], spent: frozenset[int]
     ) -> tuple[Position, tuple[Taken, ...], tuple[str, ...], tuple[Reset, ...]]:
         """The position after some exits are taken in one pass; the exits, the steps entered, and
         the clocks set to 0."""
-        steps, counts = position.steps, dict(position.counts)
+        steps, counts, held = position.steps, dict(position.counts), dict(position.held)
         taken: list[Taken] = []
         entered: list[str] = []
         fresh: set[str] = set()
@@ -105,18 +128,49 @@ class Leads:
             lane = self._lane_of.get(step)
             in_lane = lane is not None and self._lane_of.get(exit_.target) == lane
             new = (exit_.target,) if in_lane else self._entered(exit_.target)
+            steps_before = steps
             steps = tuple(exit_.target if one == step else one for one in steps) if in_lane else new
             entered += new
-            kept = {group.name for group in self._groups[step]} - {*groups_left(self.plan, exit_)}
-            fresh |= {g.name for one in new for g in self._groups[one] if g.name not in kept}
-            fresh |= set(new)
+            left = groups_left(self.plan, exit_)
+            self._remember((*left, *((step,) if in_lane else steps_before)), held)
+            kept = {group.name for group in self._groups[step]} - {*left}
+            groups = {g.name for one in new for g in self._groups[one] if g.name not in kept}
+            self._count(new, groups, held)
+            fresh |= groups | set(new)
         for group in fresh & self._counters.keys():
             for counter in self._counters[group]:
                 counts.pop(counter, None)
         resets = (Reset(EVENT), *(Reset(clock) for clock in self._stopped(steps, fresh)))
         matters = frozenset().union(*(self._matters[step] for step in steps))
         kept_counts = tuple(sorted((name, n) for name, n in counts.items() if name in matters))
-        return Position(steps, spent, kept_counts), tuple(taken), tuple(entered), resets
+        target = Position(steps, spent, kept_counts, self._that_matters(steps, held))
+        return target, tuple(taken), tuple(entered), resets
+
+    def _remember(self, owners: Iterable[str], held: dict[str, int | str]) -> None:
+        """What is remembered when steps and groups are left; a sensor may have said anything."""
+        left = set(owners)
+        for owner, lines in self._remembering.items():
+            for line in lines if owner in left else ():
+                if isinstance(line.value, str):
+                    held[line.memory.name] = line.value
+                else:
+                    held.pop(line.memory.name, None)
+
+    def _count(self, steps: Iterable[str], groups: set[str], held: dict[str, int | str]) -> None:
+        """What is counted when steps, and groups that were not active, are entered (M14)."""
+        counted: set[str] = set()
+        for step in steps:
+            around = [g.name for g in self._groups[step] if g.name in groups - counted]
+            counted.update(around)
+            for owner in (*around, step):
+                for line in self._counting.get(owner, ()) if owner in {*groups, step} else ():
+                    number = held.get(line.counter.name)
+                    if isinstance(number, int):
+                        held[line.counter.name] = line.after(number)
+
+    def _that_matters(self, steps: tuple[str, ...], held: Mapping[str, int | str]) -> Held:
+        matters = frozenset().union(*(self._matters[step] for step in steps))
+        return tuple(sorted((name, value) for name, value in held.items() if f"={name}" in matters))
 
     def next_exit(self, going: Going, counts: Mapping[str, int]) -> Exit:
         """Where an exit leads: to its target while its count lasts, then elsewhere (M9)."""
@@ -139,6 +193,48 @@ class Leads:
         owners = {*steps, *(group.name for step in steps for group in self._groups[step])}
         going_on = {self.clocks[o] for o in owners - fresh if o in self.clocks}
         return sorted({*self.clocks.values()} - going_on)
+
+
+def knows_all_it_holds(plan: Plan) -> bool:
+    """Whether a position tells all that conditions ask of what is counted and remembered.
+
+    Numbers that are remembered are not known, nor are words that a sensor has said.
+    """
+    conditions = [
+        exit_.written.condition for exit_ in plan.all_exits() if isinstance(exit_.written, WhenExit)
+    ]
+    asked = [leaf for condition in conditions for leaf in leaves(condition)]
+    words = {leaf.memory for leaf in asked if isinstance(leaf, MemoryIs)}
+    said = {
+        line.memory
+        for owner in _owners(plan)
+        for line in owner.remembers
+        if not isinstance(line.value, str)
+    }
+    numbers = any(isinstance(leaf, MemoryCompare | Reckoned) for leaf in asked)
+    return not numbers and not any(word.seen_by or word in said for word in words)
+
+
+def _owners(plan: Plan) -> Iterator[Step | Group]:
+    """What remembers and counts, in the order in which it remembers: inner ones first (M13)."""
+    yield from plan.routine.steps.values()
+    groups = plan.routine.groups.values()
+    yield from sorted(groups, key=lambda group: -len(list(_around(plan, group))))
+
+
+def _changed_in_lanes(plan: Plan) -> Iterator[str]:
+    groups = {group.name for step in plan.outer for group in plan.routine.groups_around(step)}
+    for owner in _owners(plan):
+        if owner.name in plan.outer or owner.name in groups:
+            yield from (line.counter.name for line in owner.counts)
+            yield from (line.memory.name for line in owner.remembers)
+
+
+def _held(plan: Plan, step: str) -> Iterator[str]:
+    """The counters and word memories that the exits of a step ask."""
+    for exit_ in plan.exits[step]:
+        if isinstance(exit_.written, WhenExit):
+            yield from (n for leaf in leaves(exit_.written.condition) if (n := held_name(leaf)))
 
 
 def _clocks(plan: Plan) -> dict[str, int]:
@@ -215,6 +311,7 @@ def _order(plan: Plan) -> tuple[dict[str, int], dict[str, frozenset[str]]]:
     for component in reversed(order):
         inside = whole.nodes[component]["members"]
         counted[component] = {e.counter for step in inside for e in plan.exits[step] if e.counter}
+        counted[component] |= {f"={name}" for step in inside for name in _held(plan, step)}
         for later in whole.successors(component):
             counted[component] |= counted[later]
     matters = {

@@ -29,7 +29,7 @@ from planner.model.requirement import (
 )
 from planner.reach.bound import at_most
 from planner.reach.pace import Pace
-from planner.reach.position import MATCH, Leaving, Position
+from planner.reach.position import MATCH, Leaving, Position, knows_all_it_holds
 from planner.reach.search import (
     Bounds,
     Change,
@@ -40,7 +40,8 @@ from planner.reach.search import (
     Reset,
     Run,
     Stopped,
-    reach,
+    explore,
+    shorter,
 )
 from planner.reach.sent import Sending
 from planner.reach.timed_plan import TimedPlan
@@ -61,15 +62,15 @@ def proved(
         return Stopped(SIDE_RULES, 0, 0)
     if _worked_out(plan, requirement):
         return Stopped(REMEMBERED, 0, 0)
-    found = reach(_Watched(plan, requirement, pace), _is_broken, bounds)
-    if isinstance(found, Fails) and plan.routine.memories:
-        return Stopped(REMEMBERED, 0, 0)
-    if isinstance(found, Fails):
-        # What was found first is some run; a short one is easier to follow.
-        shortest = reach(_Shortest(plan, requirement, pace), _is_broken, bounds)
-        found = shortest if isinstance(shortest, Fails) else found
-        return Fails(_of_positions(found.run))
-    return found
+    bounds = bounds or Bounds()
+    explored = explore(_Watched(plan, requirement, pace), bounds, _is_broken)
+    if not explored.found:
+        return explored.stopped or Holds()
+    if not knows_all_it_holds(plan):
+        return Stopped(REMEMBERED, len(explored.states), 0)
+    # What was found first is some run; a short one is easier to follow.
+    shortest = _Shortest(plan, requirement, pace)
+    return Fails(_of_positions(shorter(shortest, _is_broken, explored.found, bounds)))
 
 
 class Watching(NamedTuple):
@@ -176,9 +177,9 @@ class _Watched:
         """None: the routine's limit bounds all clocks."""
         return None
 
-    def rank(self, watching: Watching) -> int:
+    def rank(self, watching: Watching, zone: Zone, moves: int) -> int:
         """As for the plan alone."""
-        return self._timed.rank(watching.position)
+        return self._timed.rank(watching.position, zone, moves)
 
     def _past(self) -> Constraint:
         return Constraint(0, self._clock, at_most(-(self._last_tick() + 1)))
@@ -231,6 +232,6 @@ class _Watched:
 class _Shortest(_Watched):
     """The same runs, those of fewer moves first."""
 
-    def rank(self, watching: Watching) -> int:  # noqa: ARG002
+    def rank(self, _watching: Watching, _zone: Zone, _moves: int) -> int:
         """The same for all: breadth first."""
         return 0

@@ -10,12 +10,16 @@ from planner.graph.cells import Asked, edges_of, holds, values_of
 from planner.model.condition import (
     Answers,
     Compare,
+    CounterCompare,
     Done,
     Leaf,
+    MemoryCompare,
+    MemoryIs,
     Steady,
     Unreadable,
     Within,
 )
+from planner.model.meaning import meaning
 from planner.model.robot import Reading
 from planner.model.units import Dimension
 
@@ -33,6 +37,12 @@ def reading_of(leaf: Leaf) -> str:
             return sensor.name
         case Done(mechanism):
             return f"{mechanism.name} done"
+        case MemoryIs(memory):
+            return f"memory {memory.name}"
+        case MemoryCompare():
+            return f"memory {meaning(leaf)}"
+        case CounterCompare(counter):
+            return f"counter {counter.name}"
         case Compare(source) | Within(source) | Steady(source) | Unreadable(source):
             unit = source.unit
             odd = source.wraps and (unit is None or unit.dimension is not Dimension.ANGLE)
@@ -52,7 +62,16 @@ def values_for(asked: Iterable[Leaf]) -> list[Value]:
 
     Numbers between thresholds come first, and what cannot be had last (M6).
     """
-    leaves = [leaf for leaf in asked if isinstance(leaf, Asked)]
+    every = list(asked)
+    if isinstance(every[0], MemoryIs):
+        return list(every[0].memory.words)
+    if isinstance(every[0], CounterCompare):
+        counter = every[0].counter
+        return [Fraction(number) for number in range(counter.low, counter.high + 1)]
+    if isinstance(every[0], MemoryCompare):
+        # A number that is remembered is never unknown (M13).
+        return [True, False]
+    leaves = [leaf for leaf in every if isinstance(leaf, Asked)]
     if all(isinstance(leaf, Unreadable) for leaf in leaves):
         return [True, False, None]
     edges = edges_of(leaves)
@@ -69,6 +88,21 @@ def answer(leaf: Leaf, value: Value) -> int:
     if isinstance(leaf, Steady):
         # That it can be had; whether it moved, one pass does not say.
         return TRUE
+    if isinstance(leaf, MemoryIs):
+        return TRUE if value == leaf.value else FALSE
+    if isinstance(leaf, CounterCompare) and isinstance(value, Fraction):
+        return TRUE if counts_so(leaf, int(value)) else FALSE
     if isinstance(leaf, Asked) and not isinstance(value, bool):
         return TRUE if holds(leaf, value) else FALSE
     return TRUE if value else FALSE
+
+
+def counts_so(leaf: CounterCompare, number: int) -> bool:
+    """Whether a counter that stands at a number is as the condition has it."""
+    return {
+        "is": number == leaf.number,
+        "<": number < leaf.number,
+        "<=": number <= leaf.number,
+        ">": number > leaf.number,
+        ">=": number >= leaf.number,
+    }[leaf.operator]

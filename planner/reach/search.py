@@ -2,17 +2,17 @@
 
 The search goes from one symbolic state, a location with a zone, to those that one move leads to,
 and leaves out a state whose zone lies in one that the same location has already (J. Bengtsson, W.
-Yi, "Timed Automata: Semantics, Algorithms and Tools", LNCS 3098, 2004, sections 3.2 and 4). States
-wait in a stated order: by the system's rank of their location, then by the number of moves, then as
-found. So the same system gives the same answer on every machine; where all ranks are equal the
-search is breadth first, and the run to the first state found has as few moves as any.
+Yi, "Timed Automata: Semantics, Algorithms and Tools", LNCS 3098, 2004, sections 3.2 and 4); two
+zones of a location whose values together are a zone go on as that one. States wait in a stated
+order: by the system's rank of them, then by the number of moves, then as found. So the same system
+gives the same answer on every machine.
 """
 
 from __future__ import annotations
 
 import heapq
 from collections.abc import Callable, Hashable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Generic, Protocol, TypeAlias, TypeVar
 
 from planner.reach.zone import Constraint, Zone
@@ -110,8 +110,8 @@ class System(Protocol[Location]):
         """
         ...
 
-    def rank(self, location: Location) -> int:
-        """Which locations are gone on from first: the lower ones."""
+    def rank(self, location: Location, zone: Zone, moves: int) -> int:
+        """What is gone on from first: the lower ones. `moves` is how many led there."""
         ...
 
 
@@ -127,6 +127,8 @@ class State(Generic[Location]):
     move: Move[Location] | None = None
     outdone: bool = False
     """Whether a state found later has all its values and more."""
+    made_of: tuple[State[Location], ...] = ()
+    """The states whose values together are its own; none where a move led to it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,19 +196,42 @@ def reach(
     return explored.stopped or Holds()
 
 
+SHORT_ENOUGH = 2_000
+"""How many states a shorter run is looked for among."""
+
+
+def shorter(
+    system: System[Location],
+    wanted: Callable[[Location], bool],
+    found: State[Location],
+    bounds: Bounds,
+) -> Run[Location]:
+    """A run of as few moves as any to a wanted location, for ranks as `explore` wants them.
+
+    Where it is not among the first states, the run to the one found before is short enough.
+    """
+    few = replace(bounds, states=min(SHORT_ENOUGH, bounds.states))
+    return run_to(explore(system, few, wanted, as_found=True).found or found)
+
+
 def explore(
     system: System[Location],
     bounds: Bounds | None = None,
     wanted: Callable[[Location], bool] = lambda _location: False,
     note: Callable[[Move[Location], Zone], None] = lambda _move, _zone: None,
+    as_found: bool = False,
 ) -> Explored[Location]:
     """Searches until a wanted location is found, nothing is left or a bound is met.
 
     `note` is told of each move that can be made, with what it leads to, also where that is nothing
-    new.
+    new. With `as_found` states stay as moves led to them: none are united, and none is left out for
+    one that more moves led to. Where besides no rank is higher than the number of moves of any run
+    through a state to a wanted one, the run to the first one found has as few moves as any (P.
+    Hart, N. Nilsson, B. Raphael, "A formal basis for the heuristic determination of minimum cost
+    paths", 1968).
     """
     bounds = bounds or Bounds()
-    search = _Search(system)
+    search = _Search(system, as_found)
     while search.waiting:
         state = heapq.heappop(search.waiting)[-1]
         if state.outdone:
@@ -229,20 +254,29 @@ def run_to(state: State[Location], within: Zone | None = None) -> Run[Location]:
 
     Raises `ValueError` where no run of these moves ends with such values.
     """
-    states = [state]
-    while states[-1].parent:
-        states.append(states[-1].parent)
-    states.reverse()
-    moves = tuple(later.move for later in states if later.move)
-    zones = [meeting(state.zone, within) if within else state.zone]
-    for move, earlier in zip(reversed(moves), reversed(states[:-1]), strict=True):
-        zones.append(meeting(move.before(zones[-1]), earlier.zone))
-    zones.reverse()
+    zone = meeting(state.zone, within) if within else state.zone
+    if zone.is_empty:
+        raise ValueError("no run of these moves ends with such values")
+    state, zone = _part(state, zone)
+    locations, zones, moves = [state.location], [zone], []
+    while state.parent and state.move:
+        moves.append(state.move)
+        state, zone = _part(state.parent, meeting(state.move.before(zone), state.parent.zone))
+        locations.append(state.location)
+        zones.append(zone)
+    for backward in (locations, zones, moves):
+        backward.reverse()
     for number, move in enumerate(moves):
         zones[number + 1] = meeting(move.after(zones[number]), zones[number + 1])
-    if zones[-1].is_empty:
-        raise ValueError("no run of these moves ends with such values")
-    return Run(tuple(state.location for state in states), moves, tuple(zones))
+    return Run(tuple(locations), tuple(moves), tuple(zones))
+
+
+def _part(state: State[Location], zone: Zone) -> tuple[State[Location], Zone]:
+    """A state that a move led to and that has some values of a zone, and these values."""
+    while state.made_of:
+        both = ((part, meeting(part.zone, zone)) for part in state.made_of)
+        state, zone = next((part, values) for part, values in both if not values.is_empty)
+    return state, zone
 
 
 def meeting(one: Zone, other: Zone) -> Zone:
@@ -260,8 +294,8 @@ def meeting(one: Zone, other: Zone) -> Zone:
 class _Search(Generic[Location]):
     """The states found so far: those of each location, and those not yet gone on from."""
 
-    def __init__(self, system: System[Location]) -> None:
-        self.system = system
+    def __init__(self, system: System[Location], as_found: bool) -> None:
+        self.system, self._as_found = system, as_found
         self.found: list[State[Location]] = []
         self.at: dict[Location, list[State[Location]]] = {}
         self.waiting: list[tuple[int, int, int, State[Location]]] = []
@@ -273,17 +307,32 @@ class _Search(Generic[Location]):
         if highest is not None:
             state.zone = state.zone.widened(highest)
         others = self.at.setdefault(state.location, [])
-        if any(other.zone.includes(state.zone) for other in others):
+        if any(self._outdoes(other, state) for other in others):
             return
+        if not self._as_found:
+            state = self._united(state, others)
         kept = []
         for other in others:
-            other.outdone = state.zone.includes(other.zone)
+            other.outdone = self._outdoes(state, other)
             if not other.outdone:
                 kept.append(other)
         self.at[state.location] = [*kept, state]
         self.found.append(state)
-        rank = self.system.rank(state.location)
+        rank = self.system.rank(state.location, state.zone, state.moves)
         heapq.heappush(self.waiting, (rank, state.moves, len(self.found), state))
+
+    def _united(self, state: State[Location], others: Iterable[State[Location]]) -> State[Location]:
+        """The state with the values of others too, as far as these together are a zone."""
+        for other in others:
+            zone = state.zone.united(other.zone)
+            if zone:
+                moves = min(state.moves, other.moves)
+                parts = (state, other) if state.moves < other.moves else (other, state)
+                state = State(state.location, zone, moves, made_of=parts)
+        return state
+
+    def _outdoes(self, one: State[Location], other: State[Location]) -> bool:
+        return one.zone.includes(other.zone) and not (self._as_found and one.moves > other.moves)
 
 
 def _met(bounds: Bounds, search: _Search[Location]) -> str:

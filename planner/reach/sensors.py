@@ -28,12 +28,15 @@ class Sensors:
         self._counted = dict.fromkeys(_counting(robot), Fraction(0))
         self._now: dict[str, Value] = {**_resting(robot), **self._counted}
         self._entries: dict[str, dict[str, Fraction]] = {}
+        self.shown: dict[str, Value] = {}
+        """The same as the plan sees it, which counts some readings from a step's start."""
 
     def said(self, glances: Iterable[Glance | None]) -> Said:
         """What they say in a pass in which the active steps find this."""
         for glance in glances:
             for (name, owner), value in glance.values.items() if glance else ():
                 self._now[name] = self._own(name, owner, value)
+                self.shown[name] = self._in_own_unit(name, value)
         return dict(self._now)
 
     def entered(self, steps: Iterable[str], exits: Iterable[Exit]) -> None:
@@ -48,14 +51,17 @@ class Sensors:
 
     def _own(self, name: str, owner: str, value: Value) -> Value:
         """A value as the machine is handed it."""
-        source = _source(self._plan.routine.robot, name)
-        if not isinstance(value, Fraction) or source is None or source.unit is None:
-            return value
-        number = value / source.unit.size
-        if name in self._counted:
+        number = self._in_own_unit(name, value)
+        if isinstance(number, Fraction) and name in self._counted:
             number += self._entries.get(owner, {}).get(name, Fraction(0))
             self._counted[name] = number
         return number
+
+    def _in_own_unit(self, name: str, value: Value) -> Value:
+        source = _source(self._plan.routine.robot, name)
+        if not isinstance(value, Fraction) or source is None or source.unit is None:
+            return value
+        return value / source.unit.size
 
 
 def _source(robot: Robot, name: str) -> Source | None:

@@ -8,13 +8,25 @@ finds the same exits possible, and the same is certain.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from planner.graph import Plan
 from planner.graph.unfold import Exit
 from planner.model.choices import RangeChoice
-from planner.model.condition import Condition, LaneIn, LanesDone, MatchClock, leaves
+from planner.model.condition import (
+    Condition,
+    CounterCompare,
+    LaneIn,
+    LanesDone,
+    Leaf,
+    MatchClock,
+    MemoryCompare,
+    MemoryIs,
+    Reckoned,
+    leaves,
+    parts,
+)
 from planner.model.routine import (
     AfterExit,
     MatchExit,
@@ -35,7 +47,7 @@ from planner.reach.glances import (
     time_for,
 )
 from planner.reach.pace import Pace
-from planner.reach.saying import TRUE
+from planner.reach.saying import TRUE, counts_so
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +74,18 @@ class Way:
     def is_limit(self) -> bool:
         """Whether the clock of its step or group makes it true."""
         return isinstance(self.written, AfterExit)
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What is known of a run besides the step it is in."""
+
+    lanes: Mapping[str, str] = field(default_factory=dict)
+    """By lane, the step it is in."""
+    held: Mapping[str, int | str] = field(default_factory=dict)
+    """What counters and word memories hold, where that is known."""
+    in_block: bool = False
+    """Whether lanes are active."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,16 +152,37 @@ def joined(stretches: Iterable[tuple[int, int]], longest: int) -> tuple[Stay, ..
 
 def looks_at_lanes(ways: Iterable[Way]) -> bool:
     """Whether a condition asks where lanes are."""
-    return any(
-        isinstance(leaf, LanesDone | LaneIn)
-        for way in ways
-        if isinstance(way.written, WhenExit)
-        for leaf in leaves(way.written.condition)
-    )
+    return any(isinstance(leaf, LanesDone | LaneIn) for leaf in _asked_leaves(ways))
 
 
-def ways_of(plan: Plan, step: str, pace: Pace) -> tuple[Way, ...]:
-    """The exits of a step in the order they are asked, those of its groups included."""
+def held_for(ways: Iterable[Way]) -> frozenset[str]:
+    """The counters and word memories that conditions ask."""
+    asked = _asked_leaves(ways)
+    return frozenset(name for leaf in asked if (name := held_name(leaf)))
+
+
+def held_name(leaf: Leaf) -> str:
+    """The counter or word memory that a condition asks; empty where it asks none."""
+    match leaf:
+        case CounterCompare(counter):
+            return counter.name
+        case MemoryIs(memory):
+            return memory.name
+        case _:
+            return ""
+
+
+def _asked_leaves(ways: Iterable[Way]) -> Iterator[Leaf]:
+    for way in ways:
+        if isinstance(way.written, WhenExit):
+            yield from leaves(way.written.condition)
+
+
+def ways_of(plan: Plan, step: str, pace: Pace, as_chosen: bool = False) -> tuple[Way, ...]:
+    """The exits of a step in the order they are asked, those of its groups included.
+
+    A limit that is chosen from a range before the start is any of it, or `as_chosen` in the plan.
+    """
     found: list[Way] = []
     for exit_ in plan.asked_of(step):
         if exit_.overflow:
@@ -147,13 +192,22 @@ def ways_of(plan: Plan, step: str, pace: Pace) -> tuple[Way, ...]:
         owner = exit_.group or ("" if isinstance(written, MatchExit) else exit_.source)
         span = (0, 0)
         if isinstance(written, AfterExit):
-            span = _span(plan.routine, written)
+            span = _span(plan.routine, written, as_chosen)
         elif isinstance(written, MatchExit):
             # One whose time is chosen before the start is as this variant of the plan has it.
             span = (written.at_us, written.at_us)
         first, last = (pace.ticks(time_us) for time_us in span)
         found.append(Way(len(found), owner, written, both, first, last))
     return tuple(found)
+
+
+def chosen_from(routine: Routine, after: AfterExit) -> RangeChoice | None:
+    """The range that a limit is chosen from before the start."""
+    choice = routine.choices.get(after.setting)
+    if not isinstance(choice, RangeChoice):
+        return None
+    # A task may call a number of its own like the choice.
+    return choice if choice.low.base <= after.limit_us <= choice.high.base else None
 
 
 def needs_clock(routine: Routine, group: str) -> bool:
@@ -167,12 +221,12 @@ def staying(
     ways: tuple[Way, ...],
     cuts: frozenset[int],
     pace: Pace,
-    in_lanes: Mapping[str, str],
+    around: Around,
 ) -> Staying:
     """What a step does in each stretch of the match clock.
 
     `ways` are those of the step without the match-clock exits that are spent; `cuts` are more
-    times, in ticks, at which something changes; `in_lanes` says which step each lane is in.
+    times, in ticks, at which something changes.
     """
     limit = pace.ticks(plan.routine.limit_us)
     asked = [
@@ -182,8 +236,8 @@ def staying(
     points |= {point for asking in asked for point in _thresholds(asking.condition, pace)}
     lows_and_highs = list(pairwise(sorted(point for point in points if point <= limit)))
     sights: dict[tuple[bool, ...], Glances] = {}
-    seen = [_sight(asked, sights, low, pace, in_lanes) for low, _ in lows_and_highs]
-    history = _History(ways, sights.values())
+    seen = [_sight(asked, sights, low, pace, around) for low, _ in lows_and_highs]
+    history = _History(ways, sights.values(), around.in_block)
     stretches = [
         _stretch(ways, sight, history, low, high, pace)
         for sight, (low, high) in zip(seen, lows_and_highs, strict=True)
@@ -204,14 +258,11 @@ def holds_at(leaf: MatchClock, tick: int, pace: Pace) -> bool:
     }[leaf.operator]
 
 
-def _span(routine: Routine, written: AfterExit) -> tuple[int, int]:
+def _span(routine: Routine, written: AfterExit, as_chosen: bool) -> tuple[int, int]:
     """The shortest and the longest that a limit can be, if it is chosen before the start."""
-    choice = routine.choices.get(written.setting)
-    if isinstance(choice, RangeChoice):
-        low, high = int(choice.low.base), int(choice.high.base)
-        # A task may call a number of its own like the choice.
-        if low <= written.limit_us <= high:
-            return low, high
+    choice = None if as_chosen else chosen_from(routine, written)
+    if choice:
+        return int(choice.low.base), int(choice.high.base)
     return written.limit_us, written.limit_us
 
 
@@ -232,19 +283,25 @@ def _sight(
     sights: dict[tuple[bool, ...], Glances],
     tick: int,
     pace: Pace,
-    in_lanes: Mapping[str, str],
+    around: Around,
 ) -> Glances:
     """What a pass can find at a tick; the same for all ticks with the same answers of the clock."""
 
-    def known(leaf: Known) -> bool:
+    def known(leaf: Known) -> bool | None:
         match leaf:
+            case CounterCompare(counter):
+                held = around.held.get(counter.name)
+                return counts_so(leaf, held) if isinstance(held, int) else None
+            case MemoryIs(memory, value):
+                word = around.held.get(memory.name)
+                return None if word is None else word == value
             case MatchClock():
                 return holds_at(leaf, tick, pace)
             case LanesDone(lanes, every):
                 enough = all if every else any
-                return enough(in_lanes.get(lane) == end_of_lane(lane) for lane in lanes)
+                return enough(around.lanes.get(lane) == end_of_lane(lane) for lane in lanes)
             case LaneIn(lane):
-                return leaf.is_true_in(in_lanes.get(lane, ""))
+                return leaf.is_true_in(around.lanes.get(lane, ""))
 
     clock = [leaf for asking in asked for leaf in leaves(asking.condition)]
     answers = tuple(holds_at(leaf, tick, pace) for leaf in clock if isinstance(leaf, MatchClock))
@@ -253,16 +310,23 @@ def _sight(
     return sights[answers]
 
 
+_Changing = LanesDone | LaneIn | CounterCompare | MemoryIs | MemoryCompare | Reckoned
+"""Conditions whose answer other lanes may change during a visit."""
+
+
 class _History:
     """What the earlier passes of a visit can have left behind: which conditions on several passes
     can be true, and which of them in the first pass already."""
 
-    def __init__(self, ways: tuple[Way, ...], sights: Iterable[Glances]) -> None:
+    def __init__(self, ways: tuple[Way, ...], sights: Iterable[Glances], in_block: bool) -> None:
         self._own: dict[int, Memory] = {}
         for way in ways:
-            # A group's conditions may have been true for a while in other steps of the group.
+            # A group's conditions may have been true for a while in other steps of the group; and
+            # in a block, with other lanes elsewhere and other things remembered.
             if isinstance(way.written, WhenExit) and way.owner == way.exits[0].source:
-                self._own.update((id(node), node) for node in memories_of(way.written.condition))
+                for node in memories_of(way.written.condition):
+                    if not in_block or not any(isinstance(p, _Changing) for p in parts(node)):
+                        self._own[id(node)] = node
         stays = [glance for seen in sights for glance in seen.all if glance.first is None]
         self._prepared: set[Told] = set()
         more = True

@@ -29,14 +29,26 @@ from planner.graph import Plan
 from planner.model.routine import MatchExit
 from planner.reach.bound import at_most
 from planner.reach.pace import Pace
-from planner.reach.position import CUT_OFF, EVENT, MATCH, OVER, Leads, Leaving, Position, Taken
+from planner.reach.position import (
+    CUT_OFF,
+    EVENT,
+    MATCH,
+    OVER,
+    Held,
+    Leads,
+    Leaving,
+    Position,
+    Taken,
+)
 from planner.reach.search import Meet, Move, Wait
 from planner.reach.staying import (
+    Around,
     Going,
     Stay,
     Staying,
     Stretch,
     Way,
+    held_for,
     joined,
     looks_at_lanes,
     staying,
@@ -68,15 +80,18 @@ class Here:
 class TimedPlan:
     """The runs of a plan for what was chosen, with times in the ticks of its pace.
 
-    The plan must have a start. What is missing in an incomplete plan is missing here too.
+    A limit chosen from a range before the start is any of it, or `as_chosen` in this variant. The
+    plan must have a start. What is missing in an incomplete plan is missing here too.
     """
 
-    def __init__(self, plan: Plan, pace: Pace | None = None) -> None:
+    def __init__(self, plan: Plan, pace: Pace | None = None, as_chosen: bool = False) -> None:
         self.plan = plan
         self.pace = pace or Pace.of(plan)
         self._leads = Leads(plan)
         self.size = self._leads.size
-        self._ways = {step: ways_of(plan, step, self.pace) for step in plan.routine.steps}
+        self._ways = {
+            step: ways_of(plan, step, self.pace, as_chosen) for step in plan.routine.steps
+        }
         self._open = {
             step: frozenset(
                 self._leads.match_number[way.written]
@@ -87,8 +102,9 @@ class TimedPlan:
         }
         self._asks_lanes = {step: looks_at_lanes(ways) for step, ways in self._ways.items()}
         self._leads_here = {step: self._leading_to(step) for step in plan.routine.steps}
-        self._known: dict[tuple[str, frozenset[int], tuple[str, ...]], Staying] = {}
-        self._here: dict[tuple[tuple[str, ...], frozenset[int]], Here] = {}
+        self._asks_held = {step: held_for(ways) for step, ways in self._ways.items()}
+        self._known: dict[tuple[str, frozenset[int], tuple[str, ...], Held], Staying] = {}
+        self._here: dict[tuple[tuple[str, ...], frozenset[int], Held], Here] = {}
 
     def begin(self) -> tuple[Position, Zone]:
         """The first pass (M2)."""
@@ -98,7 +114,7 @@ class TimedPlan:
         """None: the routine's limit bounds all clocks."""
         return None
 
-    def rank(self, position: Position) -> int:
+    def rank(self, position: Position, _zone: Zone, _moves: int) -> int:
         """Steps that lead to others come first, so that all is known about where they lead to."""
         ranks = self._leads.ranks
         return ranks[position.step] * 100 * len(ranks) + sum(ranks[s] for s in position.steps[1:])
@@ -244,7 +260,7 @@ class TimedPlan:
 
     def here(self, position: Position) -> Here:
         """All active steps, with the match-clock exits that are open."""
-        key = (position.steps, position.spent)
+        key = (position.steps, position.spent, position.held)
         if key not in self._here:
             parts = tuple(self._staying(step, position) for step in position.steps)
             limits = tuple(
@@ -266,7 +282,12 @@ class TimedPlan:
     def _staying(self, step: str, position: Position) -> Staying:
         spent = position.spent & self._open[step]
         lanes = position.steps[1:] if self._asks_lanes[step] else ()
-        key = (step, spent, lanes)
+        asks = self._asks_held[step]
+        if step in position.steps[2:]:
+            # An earlier lane may change it in the same pass (M13).
+            asks -= self._leads.changed_in_lanes
+        held = tuple(pair for pair in position.held if pair[0] in asks) if asks else ()
+        key = (step, spent, lanes, held)
         if key not in self._known:
             ways = tuple(
                 way
@@ -275,8 +296,9 @@ class TimedPlan:
                 or self._leads.match_number[way.written] not in spent
             )
             cuts = frozenset(self.pace.ticks(e.at_us) for e in self._leads_here[step])
-            in_lanes = self._leads.by_lane(lanes)
-            self._known[key] = staying(self.plan, ways, cuts, self.pace, in_lanes)
+            in_block = len(position.steps) > 1
+            around = Around(self._leads.by_lane(lanes), dict(held), in_block)
+            self._known[key] = staying(self.plan, ways, cuts, self.pace, around)
         return self._known[key]
 
     def _spent_here(self, step: str, low: int) -> frozenset[int]:

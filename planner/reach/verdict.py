@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 from planner.graph import Plan
 from planner.reach.bound import at_most
+from planner.reach.cut_off import SoonestCutOff, is_cut_off
 from planner.reach.pace import Pace
-from planner.reach.position import CUT_OFF, MATCH, Leaving, Position
+from planner.reach.position import CUT_OFF, MATCH, Leaving, Position, knows_all_it_holds
 from planner.reach.search import (
     Bounds,
     Explored,
@@ -19,13 +20,15 @@ from planner.reach.search import (
     Stopped,
     explore,
     run_to,
+    shorter,
 )
 from planner.reach.timed_plan import TimedPlan
 from planner.reach.zone import Constraint, Zone
 
 REMEMBERED = "what is remembered and counted"
-"""Why a run that was found is no proof: here memories and counters may hold anything in any pass,
-so that more runs are searched than there are (M13, M14). What all of them keep is certain."""
+"""Why a run that was found is no proof: a remembered number, or a word that a sensor has said, may
+be anything in any pass here, so that more runs are searched than there are (M13). What all of them
+keep is certain."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,12 +49,14 @@ class Verdict:
     taken: frozenset[tuple[str, int]]
     """The exits that some run takes, each by its step and its number."""
     in_time: Holds | Fails[Position] | Stopped
-    """Whether every run is in a finish before the routine's limit; else a shortest one that is
+    """Whether every run is in a finish before the routine's limit; else a short one that is
     not."""
     stopped: Stopped | None
     """Where the search did not come to its end; then the rest is what it found so far."""
     states: int
     explored: Explored[Position]
+    proposed: Run[Position] | None = None
+    """A run that is cut off, if it can be played at all."""
 
     @property
     def finishes(self) -> dict[str, Window]:
@@ -69,21 +74,32 @@ class Verdict:
         return position.step != CUT_OFF and self.timed.is_over(position)
 
 
-def verdict(plan: Plan, bounds: Bounds | None = None, pace: Pace | None = None) -> Verdict:
-    """Searches all runs of a plan; with memories or counters more than all (`REMEMBERED`).
+def verdict(
+    plan: Plan,
+    bounds: Bounds | None = None,
+    pace: Pace | None = None,
+    as_chosen: bool = False,
+) -> Verdict:
+    """Searches all runs of a plan; with some memories more than all (`REMEMBERED`).
 
-    The plan must have a start. Raises `ValueError` where it has none.
+    A limit chosen from a range before the start is any of it, or `as_chosen` in the plan. The plan
+    must have a start. Raises `ValueError` where it has none.
     """
     if not plan.routine.start:
         raise ValueError("a routine without a start has no runs")
-    timed = TimedPlan(plan, pace)
+    bounds = bounds or Bounds()
+    timed = TimedPlan(plan, pace, as_chosen)
     noted = _Noted(timed)
     explored = explore(timed, bounds, note=noted.note)
     in_time: Holds | Fails[Position] | Stopped = explored.stopped or Holds()
-    if any(state.location.step == CUT_OFF for state in explored.states):
-        in_time = shortest_cut_off(plan, bounds, pace) or in_time
-    if isinstance(in_time, Fails) and plan.routine.memories:
-        in_time = Stopped(REMEMBERED, len(explored.states), 0)
+    proposed = None
+    found = next((state for state in explored.states if is_cut_off(state.location)), None)
+    if found:
+        soonest = SoonestCutOff(plan, pace, as_chosen)
+        proposed = shorter(soonest, is_cut_off, found, bounds)
+        in_time = Fails(proposed)
+        if not knows_all_it_holds(plan):
+            in_time = Stopped(REMEMBERED, len(explored.states), 0)
     return Verdict(
         timed,
         noted.windows(timed),
@@ -92,30 +108,14 @@ def verdict(plan: Plan, bounds: Bounds | None = None, pace: Pace | None = None) 
         explored.stopped,
         len(explored.states),
         explored,
+        proposed,
     )
-
-
-def shortest_cut_off(
-    plan: Plan, bounds: Bounds | None = None, pace: Pace | None = None
-) -> Fails[Position] | Stopped | None:
-    """A run of as few moves as any that the routine's limit ends outside of a finish."""
-    explored = explore(_ByMoves(plan, pace), bounds, lambda at: at.step == CUT_OFF)
-    if explored.found:
-        return Fails(run_to(explored.found))
-    return explored.stopped
 
 
 def run_at(state: State[Position], tick: int) -> Run[Position]:
     """The run that comes to a state at a time on the match clock, in ticks."""
     exactly = (Constraint(MATCH, 0, at_most(tick)), Constraint(0, MATCH, at_most(-tick)))
     return run_to(state, state.zone.meet(exactly))
-
-
-class _ByMoves(TimedPlan):
-    """The same runs, those of fewer moves first."""
-
-    def rank(self, position: Position) -> int:  # noqa: ARG002
-        return 0
 
 
 class _Noted:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from operator import le
 
 from planner.reach.bound import AT_MOST_ZERO, INFINITY, at_most, number_of, plus
 
@@ -89,9 +90,22 @@ class Zone:
 
     def includes(self, other: Zone) -> bool:
         """Whether all values of another zone are in this one too."""
-        return other.is_empty or all(
-            theirs <= ours for ours, theirs in zip(self.bounds, other.bounds, strict=True)
-        )
+        return other.is_empty or all(map(le, other.bounds, self.bounds))
+
+    def united(self, other: Zone) -> Zone | None:
+        """The zone of just the values of both; None where these are no zone.
+
+        What the least zone around both has besides the values of one must lie in the other (A.
+        David, "Merging DBMs efficiently", 2005; from memory).
+        """
+        size = self.size
+        around = Zone(size, tuple(map(max, self.bounds, other.bounds)))
+        for at, (ours, both) in enumerate(zip(self.bounds, around.bounds, strict=True)):
+            if ours < both:
+                beyond = Constraint(at % size, at // size, 1 - ours)
+                if not other.includes(around.meet((beyond,))):
+                    return None
+        return around
 
     def up(self) -> Zone:
         """What time makes of it: all clocks go on by the same, for any time."""

@@ -23,6 +23,7 @@ from random_plans import (
     drawn,
     random_block,
     random_plan,
+    remembering,
     when,
 )
 
@@ -88,6 +89,18 @@ def kept(found: Verdict, judge: AllRuns) -> bool:
         step in said and said[step][0] <= low and high <= said[step][1]
         for step, (low, high) in judge.entries.items()
     )
+
+
+@pytest.mark.parametrize("pace", PACES, ids=str)
+def test_counters_and_words(pace: tuple[int, int]) -> None:
+    """Counters and remembered words are followed; in lanes nothing is left out."""
+    for seed in range(pace[0] + 10 * pace[1], SEEDS // 2, len(PACES)):
+        plan = random_plan(seed, most_steps=3 + seed % 4, limit=12, usual=True)
+        found, judge = both(remembering(plan, seed), *pace)
+        assert judge.entries == entries(found), seed
+        assert judge.cut_off == isinstance(found.in_time, Fails), seed
+    for seed in range(pace[0] + 10 * pace[1], SEEDS // 8, len(PACES)):
+        assert kept(*both(remembering(random_block(seed, usual=False), seed), *pace)), seed
 
 
 @pytest.mark.parametrize("pace", PACES, ids=str)

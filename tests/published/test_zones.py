@@ -153,7 +153,8 @@ LOOP = Automaton(
 
 def test_an_infinite_zone_graph_is_made_finite() -> None:
     """Widened by 10 and 20, the example of LNCS figure 5 has just its six symbolic states."""
-    found = {(state.location[0], printed(state.zone)) for state in explore(Network(LOOP)).states}
+    states = explore(Network(LOOP), as_found=True).states
+    found = {(state.location[0], printed(state.zone)) for state in states}
     any_time = "<=0 <=0 <=0 / inf <=0 <=0 / inf <=0 <=0"
     assert {
         ("start", any_time),

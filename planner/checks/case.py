@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from types import ModuleType
 
-from planner.findings import Finding, Related, Severity, Slip
+from planner.findings import Finding, Moment, Related, Severity, Slip
 from planner.graph import Plan
 from planner.model import Robot, Routine
 from planner.model.scenario import Scenario
@@ -29,6 +29,8 @@ class Case:
     scenario_file: tuple[Scenario, ...] | None = None
     tasks_alone: bool = False
     """Whether the plan is that of a file of tasks, done one by one and by no routine."""
+    worked_out: list[object] = field(default_factory=list, compare=False, repr=False)
+    """What several checks ask and one of them has worked out; see `timing`."""
 
     @property
     def scenarios(self) -> tuple[Scenario, ...]:
@@ -54,6 +56,7 @@ class Found:
     steps: tuple[str, ...] = ()
     related: tuple[Related, ...] = ()
     weight: int = 0
+    run: tuple[Moment, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,5 +97,6 @@ class Check:
                 found.paste,
                 found.steps,
                 found.related,
+                found.run,
                 found.weight,
             )

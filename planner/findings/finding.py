@@ -30,6 +30,20 @@ class Related:
 
 
 @dataclass(frozen=True, slots=True)
+class Moment:
+    """A moment of a run that shows a finding: a step is left, or is where the run is cut off."""
+
+    earliest_us: int
+    latest_us: int
+    """Between these times on the match clock it happens, on a run of these moments."""
+    step: str
+    why: str
+    """What ends the step, as the plan writes it: ``after 4 s``."""
+    seen: tuple[str, ...] = ()
+    """What the sensors say then, in the words of a scenario."""
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """One fault as data; every report renders this object and adds no fact of its own."""
 
@@ -48,6 +62,8 @@ class Finding:
     steps: tuple[str, ...] = ()
     """The steps it belongs to, so that a picture can mark them."""
     related: tuple[Related, ...] = ()
+    run: tuple[Moment, ...] = ()
+    """A run that shows it, from the start; it was played before it was put here."""
     weight: int = 0
     """How bad it is beside other findings of the same check at the same place."""
 

@@ -36,11 +36,6 @@ def check_exportable(plan: Plan) -> None:
     if not routine.name or not routine.start:
         missing = "start" if routine.name else "name"
         raise CannotExport(f"the routine has no {missing}: `planner check` shows what is missing")
-    empty = next((one for one in routine.groups.values() if one.lane and not one.first), None)
-    if empty:
-        raise CannotExport(
-            f"lane {empty.lane} of {empty.inside} has no steps: `planner check` shows what to do"
-        )
     _check_size(plan)
 
 

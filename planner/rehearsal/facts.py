@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from planner.graph import Plan
 from planner.graph.unfold import Exit
 from planner.model.condition import (
     Answers,
@@ -21,7 +22,16 @@ from planner.model.robot import STATES, Robot
 from planner.model.units import Unit, decimal_text
 from planner.rehearsal.conditions import Number
 
-__all__ = ["DONE", "readings_of", "readings_of_exit", "spoken_fact", "spoken_number"]
+__all__ = [
+    "DONE",
+    "fact",
+    "readings_of",
+    "readings_of_exit",
+    "reason",
+    "spoken_fact",
+    "spoken_number",
+    "unit_of",
+]
 
 DONE = " done"
 """Ends the name of the reading that says whether a mechanism is done."""
@@ -44,6 +54,32 @@ def spoken_fact(
 def spoken_number(value: Number, unit: Unit | None) -> str:
     """A number in its unit, exact."""
     return f"{decimal_text(Fraction(value))} {unit.name if unit else ''}".rstrip()
+
+
+def fact(plan: Plan, reading: str, value: Number | str | bool | None) -> str:
+    """One reading and what it says, a number to hundredths."""
+    if value is not None and not isinstance(value, bool | str):
+        value = round(Fraction(value), 2)
+    return spoken_fact(plan.routine.robot, reading, value, unit_of(plan, reading))
+
+
+def unit_of(plan: Plan, reading: str) -> Unit | None:
+    """The unit of a reading's number; None for one that answers in words."""
+    robot = plan.routine.robot
+    if reading in robot.sensors:
+        return robot.sensors[reading].unit
+    mechanism, _, name = reading.partition(" ")
+    own = robot.mechanisms.get(mechanism)
+    return own.readings[name].unit if own and name in own.readings else None
+
+
+def reason(exit_: Exit) -> str:
+    """Why an exit is taken, as it is written: ``bumper pressed``, ``after 4 s``."""
+    # The line itself is shown, so that every statement a plan may hold is told in its own words.
+    words = " ".join(exit_.place.words.split())
+    front = words.partition(", go to ")[0]
+    counted_out = ", for which the count has run out" if exit_.overflow else ""
+    return front.removeprefix("when ") + counted_out
 
 
 def readings_of_exit(exit_: Exit) -> Iterator[str]:

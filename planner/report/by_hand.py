@@ -10,12 +10,13 @@ from planner.model.routine import Group, Step, step_in_words
 from planner.model.units import seconds_text
 from planner.rehearsal import Asked, Number
 from planner.rehearsal.choosing import spoken_choices
+from planner.rehearsal.facts import reason
 from planner.rehearsal.handles import Handle
 from planner.rehearsal.session import PASS_US, Session
 from planner.report.columns import Cell, Column, in_columns
 from planner.report.prose import sentence
 from planner.report.screen import Role, Screen
-from planner.report.storyboard import as_sent, clock, happened, number_text, reason
+from planner.report.storyboard import as_sent, clock, happened, number_text
 
 _LABEL = Column(8)
 _TWO_COLUMNS = 72

@@ -40,3 +40,8 @@ class Outcome:
     def has_errors(self) -> bool:
         """Whether any plan of the run can lose a match."""
         return any(finding.severity is Severity.ERROR for finding in self.findings)
+
+    @property
+    def is_undecided(self) -> bool:
+        """Whether of some plan it could not be settled whether every run finishes in time."""
+        return any(finding.check == "finish-undecided" for finding in self.findings)

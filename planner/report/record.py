@@ -50,6 +50,16 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "related": [
             {**place_record(related.place), "label": related.label} for related in finding.related
         ],
+        "run": [
+            {
+                "earliest_us": moment.earliest_us,
+                "latest_us": moment.latest_us,
+                "step": moment.step,
+                "why": moment.why,
+                "seen": list(moment.seen),
+            }
+            for moment in finding.run
+        ],
     }
 
 

@@ -25,7 +25,7 @@ from planner.model.spoken import spoken_condition
 from planner.model.units import Unit, decimal_text
 from planner.rehearsal import Number, Readings
 from planner.rehearsal.choosing import spoken_choices
-from planner.rehearsal.facts import readings_of, readings_of_exit, spoken_fact, spoken_number
+from planner.rehearsal.facts import fact, readings_of, readings_of_exit, reason, spoken_number
 from planner.report.columns import Column, in_columns
 from planner.report.prose import sentence
 from planner.report.screen import Screen
@@ -62,26 +62,10 @@ def clock(at_us: int) -> str:
     return f"{whole}.{digits[:2]}{digits[2:].rstrip('0')} s"
 
 
-def reason(exit_: Exit) -> str:
-    """Why an exit is taken, as it is written: ``bumper pressed``, ``after 4 s``."""
-    # The line itself is shown, so that every statement a plan may hold is told in its own words.
-    words = " ".join(exit_.place.words.split())
-    front = words.partition(", go to ")[0]
-    counted_out = ", for which the count has run out" if exit_.overflow else ""
-    return front.removeprefix("when ") + counted_out
-
-
 def facts(plan: Plan, exits: Iterable[Exit], readings: Readings) -> list[str]:
     """What the exits' conditions look at, and what that says, as a scenario would say it."""
     names = [name for exit_ in exits for name in readings_of_exit(exit_)]
     return [fact(plan, name, readings.get(name)) for name in dict.fromkeys(names)]
-
-
-def fact(plan: Plan, reading: str, value: Number | str | bool | None) -> str:
-    """One reading and what it says, a number to hundredths."""
-    if value is not None and not isinstance(value, bool | str):
-        value = round(Fraction(value), 2)
-    return spoken_fact(plan.routine.robot, reading, value, _unit(plan, reading))
 
 
 def number_text(value: Number, unit: Unit | None) -> str:
@@ -178,12 +162,3 @@ def _without_repeats(rows: Iterable[tuple[str, str, str]]) -> Iterator[tuple[str
 
 def _plain(number: Fraction, unit: Unit) -> str:
     return f"{decimal_text(number)} {unit.name}"
-
-
-def _unit(plan: Plan, reading: str) -> Unit | None:
-    robot = plan.routine.robot
-    if reading in robot.sensors:
-        return robot.sensors[reading].unit
-    mechanism, _, name = reading.partition(" ")
-    own = robot.mechanisms.get(mechanism)
-    return own.readings[name].unit if own and name in own.readings else None

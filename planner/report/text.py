@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import groupby
 
-from planner.findings import Finding, Related
+from planner.findings import Finding, Moment, Related
 from planner.report.excerpt import excerpt
 from planner.report.glyphs import harmless
 from planner.report.prose import sentence, wrapped
@@ -18,6 +18,10 @@ _NARROWEST = 40
 
 _MARGIN = "  "
 _LABEL_WIDTH = 10
+
+# A longer run is cut in the middle, where it goes round in most cases.
+_MOST_MOMENTS = 16
+_FIRST_MOMENTS = 9
 
 
 def as_text(findings: Iterable[Finding], screen: Screen) -> str:
@@ -50,6 +54,7 @@ class _Card:
         # Pasted lines stay whole, whatever the width: a cut one would be no plan.
         paste = [harmless(line, self.screen.encoding) for line in finding.paste]
         yield from self._labelled("Paste", paste)
+        yield from self._run(finding.run)
         for related in finding.related:
             yield from self._related(related, finding.place)
         yield from self._labelled("More", [f"planner explain {finding.check}"])
@@ -67,6 +72,22 @@ class _Card:
         marks = blanks + self.screen.style(Role(finding.severity.word), marks.lstrip())
         yield from self._labelled(f"line {finding.place.line}", [row, marks])
 
+    def _run(self, run: tuple[Moment, ...]) -> Iterator[str]:
+        """The run as a storyboard: when, in which step, why it is left, what the sensors say."""
+        left_out = len(run) - _MOST_MOMENTS
+        rows = [(_when(moment), _happening(moment)) for moment in run]
+        if left_out > 1:
+            between = f"... {left_out} more moves, all in `--format json`"
+            rows[_FIRST_MOMENTS : _FIRST_MOMENTS + left_out] = [("", between)]
+        width = max((len(when) for when, _ in rows), default=0)
+        lines: list[str] = []
+        for when, text in rows:
+            shown = sentence(text, self.screen.encoding)
+            first, *others = wrapped(shown, max(self.room - width - 2, _NARROWEST // 2))
+            lines.append(f"{when.rjust(width)}  {first}")
+            lines += [" " * (width + 4) + other for other in others]
+        yield from self._labelled("Run", lines)
+
     def _related(self, related: Related, home: Place) -> Iterator[str]:
         where = f"line {related.place.line}"
         if related.place.source.name != home.source.name:
@@ -83,3 +104,14 @@ class _Card:
             shown = label if number == 0 else ""
             front = self.screen.style(Role.LABEL, shown) + " " * (_LABEL_WIDTH - len(shown))
             yield f"{_MARGIN}{front}  {line}".rstrip()
+
+
+def _happening(moment: Moment) -> str:
+    seen = f" ({', '.join(moment.seen)})" if moment.seen else ""
+    return f"{moment.step}: {moment.why}{seen}"
+
+
+def _when(moment: Moment) -> str:
+    """The time window of a moment, to hundredths of a second: ``2.00 to 2.04 s``."""
+    low, high = (f"{time_us / 1_000_000:.2f}" for time_us in (moment.earliest_us, moment.latest_us))
+    return f"{low} s" if low == high else f"{low} to {high} s"

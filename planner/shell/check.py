@@ -39,11 +39,12 @@ def check(ctx: click.Context, paths: tuple[Path, ...], layout: str) -> None:
       planner check routines --format short
 
     Exit status: 0 no errors (there may be warnings and notes), 1 errors found, 2 something could
-    not be read.
+    not be read, 3 no errors, but it could not be settled whether every run finishes in time.
     """
     outcome = run(plans_in(paths))
     _show(outcome, layout)
-    ctx.exit(2 if outcome.unread else 1 if outcome.has_errors else 0)
+    worst = 2 if outcome.unread else 1 if outcome.has_errors else 0
+    ctx.exit(worst or (3 if outcome.is_undecided else 0))
 
 
 def run(plans: Plans) -> Outcome:

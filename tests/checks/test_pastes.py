@@ -23,7 +23,7 @@ BESIDE = frozenset(
         *("wait-never-commanded", "motor-left-on", "start-is-finish", "idle-loop"),
         *("task-without-steps", "match-exit-too-late", "limit-leads-where-success-leads"),
         *("unknown-task", "unused-task", "scenario-without-demand", "outcome-never-reached"),
-        *("runs-in-finish", "limits-over-match", "endless-loop", "group-without-exits"),
+        *("runs-in-finish", "late-finish", "endless-loop", "group-without-exits"),
     }
 )
 SECOND = frozenset(

@@ -150,20 +150,6 @@ def test_a_turn_without_an_angle_is_refused() -> None:
         export(checked.plan, "org.mothclub")
 
 
-def test_a_lane_without_steps_is_refused() -> None:
-    """A lane in which nothing stands is refused, and named."""
-    text = (
-        "routine small\nrobot beetle\nlimit 30 s\nstart Carry\ntogether Carry\n"
-        "  when all lanes done, go to Done\n  after 2 s, go to Done\n"
-        "  lane one\n  lane two\n    step B\n      after 1 s, go to done\nfinish Done\n"
-    )
-    checked = check_routine(Source("small.routine", text), lambda _name: beetle())
-
-    with pytest.raises(CannotExport, match="lane one of Carry has no steps") as refused:
-        export(checked.plan, "org.mothclub")
-    assert 1 == len(str(refused.value).splitlines())
-
-
 def test_a_lane_in_a_long_task_is_many_tests() -> None:
     """To ask whether a lane is in a task is a test for each of its steps, and counts as so many."""
     ask = "      when lane one in A, go to done\n"

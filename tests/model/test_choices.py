@@ -123,7 +123,7 @@ def test_a_step_that_one_variant_leaves_out_is_not_unreachable() -> None:
 def test_the_verdict_takes_the_ends_of_a_range() -> None:
     """The limits of the longest way are added up with the largest number that can be chosen."""
     text = PLAN.replace("0 s to 5 s", "0 s to 40 s")
-    assert "limits-over-match" in names_of(check(text, ROBOT).findings)
+    assert "late-finish" in names_of(check(text, ROBOT).findings)
 
 
 def test_two_mirrors_are_none() -> None:

@@ -273,9 +273,12 @@ def rehearse(checked: Checked, scenario: Scenario) -> Played:
 
 
 def plan_errors(checked: Checked) -> tuple[Finding, ...]:
-    """The errors of a routine and its robot file, but for those inside of scenarios."""
+    """The errors that leave a plan without a meaning, its robot file's too.
+
+    Those inside of scenarios are not among them, nor those that a run shows: it was played.
+    """
     of_robot = check_robot(checked.robot) if checked.robot else ()
-    inside = [finding for finding in checked.findings if not in_scenario(finding)]
+    inside = [one for one in checked.findings if not (in_scenario(one) or one.run)]
     return tuple(f for f in (*of_robot, *inside) if f.severity is Severity.ERROR)
 
 

@@ -1,9 +1,11 @@
 """What it finds
-    A requirement that is broken as soon as a run comes to a certain step: the step itself does what
-    is never to be at once, or nothing in the plan does what has to come first or has to follow.
+    A requirement that some run breaks. All runs are searched, whatever the sensors say and however
+    the controller's passes fall, and the run that is shown has been played first. Where every run
+    that comes to a certain step breaks it, that step is told instead: it does itself what is never
+    to be at once, or nothing in the plan does what has to come first or has to follow.
 
 Why it matters on the field
-    The plan does what its own author has ruled out, in every run that comes there.
+    The plan does what its own author has ruled out, and one day it will do so in a match.
 
 Example
     require claw open only after arm to 1200 ticks
@@ -32,8 +34,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
+from planner.checks.proofs import proofs_of
 from planner.checks.required import beginning, can_come, reachable, whole_plan
-from planner.findings import Related
+from planner.checks.shown_run import ShownRun
+from planner.findings import Moment, Related
 from planner.graph import Plan
 from planner.model.requirement import LeadsTo, NeverWhile, OnlyAfter, Requirement
 
@@ -46,7 +50,9 @@ def find(case: Case) -> Iterator[Found]:
     steps = reachable(plan)
     for requirement in plan.routine.requirements:
         step, why = _breaks(plan, requirement, steps)
-        if step:
+        if not step:
+            yield from _proved(case, requirement)
+        else:
             yield Found(
                 requirement.place,
                 f"every run that comes to `{step}` breaks this requirement",
@@ -56,6 +62,29 @@ def find(case: Case) -> Iterator[Found]:
                 steps=(step,),
                 related=(Related(plan.step(step).place, "broken here"),),
             )
+
+
+def _proved(case: Case, requirement: Requirement) -> Iterator[Found]:
+    """The run that breaks a requirement, where the search of all runs has found one."""
+    for proof in proofs_of(case):
+        if proof.requirement is requirement and proof.run and proof.broken:
+            moments = (*proof.run.moments, *_end(proof.run))
+            yield Found(
+                requirement.place,
+                "some run breaks this requirement",
+                f"On one run like the one below, {proof.broken.seen}.",
+                "Change where that run goes, or what its steps do, so that it keeps to the line; "
+                "if the line says more than you mean, say less.",
+                steps=tuple(dict.fromkeys(moment.step for moment in moments)),
+                run=moments,
+            )
+
+
+def _end(run: ShownRun) -> Iterator[Moment]:
+    """Where the run ends, since that is where it breaks the requirement."""
+    if run.entered and run.moments:
+        last = run.moments[-1]
+        yield Moment(last.earliest_us, last.latest_us, run.entered[-1], "here it is broken")
 
 
 def _breaks(plan: Plan, requirement: Requirement, steps: set[str]) -> tuple[str, str]:

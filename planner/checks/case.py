@@ -29,8 +29,8 @@ class Case:
     scenario_file: tuple[Scenario, ...] | None = None
     tasks_alone: bool = False
     """Whether the plan is that of a file of tasks, done one by one and by no routine."""
-    worked_out: list[object] = field(default_factory=list, compare=False, repr=False)
-    """What several checks ask and one of them has worked out; see `timing`."""
+    worked_out: dict[str, object] = field(default_factory=dict, compare=False, repr=False)
+    """What several checks ask and one of them has worked out; see `timing` and `proofs`."""
 
     @property
     def scenarios(self) -> tuple[Scenario, ...]:

@@ -2,7 +2,8 @@
     Steps that can lead to each other again and again, with nothing that counts the rounds. A
     match-clock exit ends such a loop, unless the loop can be entered once more after it; and so
     does the time limit of a group that the loop stays in. A count inside of a task ends no loop
-    that starts the task again, since it starts again with it.
+    that starts the task again, since it starts again with it. Whether a counter ends the loop that
+    counts it in time is told by `late-finish`.
 
 Why it matters on the field
     On a good day the second try works. On a bad one the robot tries until the match is over, and
@@ -46,7 +47,8 @@ from planner.findings import Related
 from planner.graph import Exit, Plan
 from planner.graph.loops import Loop, endless_loops
 from planner.graph.walks import traps
-from planner.model.routine import AfterExit, WhenExit
+from planner.model.condition import CounterCompare, leaves
+from planner.model.routine import AfterExit, Group, Step, WhenExit
 from planner.model.units import seconds_text
 
 
@@ -59,8 +61,25 @@ def find(case: Case) -> Iterator[Found]:
     trapped = {name for trap in traps(case.plan) for name in trap.steps if finishes}
     homes = ways_home(case.plan)
     for loop in endless_loops(case.plan):
-        if loop.steps[0] not in trapped:
+        if loop.steps[0] not in trapped and not _counter_may_end(case.plan, loop):
             yield _found(case.plan, loop, homes)
+
+
+def _counter_may_end(plan: Plan, loop: Loop) -> bool:
+    """Whether a way out asks a counter of the loop: `late-finish` tells whether it ends it."""
+    owners = {group.name for name in loop.steps for group in plan.routine.groups_around(name)}
+    every: list[Step | Group] = [plan.step(name) for name in loop.steps]
+    every += [plan.routine.groups[name] for name in owners]
+    counted = {line.counter.name for owner in every for line in owner.counts}
+    asked = {
+        leaf.counter.name
+        for name in loop.steps
+        for exit_ in plan.exits[name]
+        if isinstance(exit_.written, WhenExit) and exit_.target not in loop.steps
+        for leaf in leaves(exit_.written.condition)
+        if isinstance(leaf, CounterCompare)
+    }
+    return not counted.isdisjoint(asked)
 
 
 def _found(plan: Plan, loop: Loop, homes: tuple[str, ...]) -> Found:

@@ -43,6 +43,7 @@ from planner.checks import (
     port_used_twice,
     position_never_commanded,
     power_beyond_full,
+    requirement_undecided,
     requirement_without_effect,
     routine_name_twice,
     rule_without_effect,
@@ -133,6 +134,7 @@ PLANNED: tuple[Check, ...] = (
     Check(Severity.NOTE, limit_leads_where_success_leads),
     # Requirements and scenarios.
     Check(Severity.ERROR, broken_requirement),
+    Check(Severity.WARNING, requirement_undecided),
     Check(Severity.WARNING, requirement_without_effect, of_all=True),
     Check(Severity.WARNING, deadline_past_limit),
     Check(Severity.WARNING, scenario_without_demand, of_all=True),

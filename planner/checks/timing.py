@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.checks import (
@@ -16,21 +16,17 @@ from planner.checks import (
 )
 from planner.checks.case import Case
 from planner.checks.limits import limit_is_known
-from planner.checks.words import listed
+from planner.checks.shown_run import not_played, shown_run
 from planner.findings import Moment
 from planner.graph import Plan
 from planner.graph.owners import owners
-from planner.graph.run import Event, Left, LimitReached
+from planner.graph.run import Event, LimitReached
 from planner.graph.unfold import Exit
-from planner.model.units import seconds_text
-from planner.reach.picked import PickedPass, picked
-from planner.reach.position import MATCH, Leaving, Position, Taken, knows_all_it_holds
+from planner.reach.position import Position
 from planner.reach.ranges import at_ends, has_ranges
 from planner.reach.search import Bounds, Holds, Run, Stopped
 from planner.reach.timed_plan import TimedPlan
 from planner.reach.verdict import verdict
-from planner.rehearsal import Machine
-from planner.rehearsal.facts import fact, readings_of_exit, reason
 
 PLAINER = (
     start_is_finish,
@@ -63,11 +59,16 @@ def timing_of(case: Case) -> Timing | None:
 
     It is worked out once for each case.
     """
-    if not case.worked_out:
-        case.worked_out.append(_timing(case))
-    found = case.worked_out[0]
+    if "timing" not in case.worked_out:
+        case.worked_out["timing"] = _timing(case)
+    found = case.worked_out["timing"]
     assert found is None or isinstance(found, Timing)
     return found
+
+
+def is_plain(case: Case) -> bool:
+    """Whether no check says more plainly that runs have no end."""
+    return not any(True for one in PLAINER for _ in one.find(case))
 
 
 def finishes_in_time(plan: Plan) -> bool:
@@ -81,11 +82,11 @@ def _timing(case: Case) -> Timing | None:
         return None
     bounds = Bounds(MOST_STATES)
     found = verdict(plan, bounds)
-    if isinstance(found.in_time, Holds) or any(True for one in PLAINER for _ in one.find(case)):
+    if isinstance(found.in_time, Holds) or not is_plain(case):
         return None
     if found.proposed is None:
         assert isinstance(found.in_time, Stopped), "what fails has a run"
-        return Timing(plan, stopped=f"ended at {found.in_time.bound}")
+        return Timing(plan, stopped=f"came to no answer: it ended at {found.in_time.bound}")
     if has_ranges(plan):
         # A limit that is chosen before the start is one number on a run that is shown.
         found = verdict(plan, bounds, as_chosen=True)
@@ -108,51 +109,11 @@ def _is_whole(plan: Plan) -> bool:
 
 
 def _shown(timed: TimedPlan, run: Run[Position]) -> Timing:
-    """The run in moments, once the reference machine has gone that way."""
-    taken = [one for move in run.moves for one in _leaving(move.label).taken]
-    for passes in picked(timed, run):
-        if _played(timed.plan, taken, passes):
-            exits = tuple(one.exit for one in taken if one.exit)
-            return Timing(timed.plan, tuple(_moments(timed, run, passes)), exits)
-    through = listed(dict.fromkeys(one.step for one in taken), "and")
-    if knows_all_it_holds(timed.plan):
-        because = "it takes some things to be possible together that are not"
-    else:
-        because = "it takes remembered numbers, and words that sensors have said, to be anything"
-    return Timing(
-        timed.plan, stopped=f"found a run through {through} that cannot be played; {because}"
-    )
+    shown = shown_run(timed, run, _is_cut_off)
+    if shown is None:
+        return Timing(timed.plan, stopped=not_played(timed, run))
+    return Timing(timed.plan, shown.moments, shown.exits)
 
 
-def _played(plan: Plan, taken: list[Taken], passes: tuple[PickedPass, ...]) -> bool:
-    """Whether the reference machine takes just these exits, and is cut off then."""
-    machine = Machine(plan)
-    events: list[Event] = []
-    for one in passes:
-        events += machine.pass_(one.at_us, one.said)
-    left = [(event.step, event.exit.number) for event in events if isinstance(event, Left)]
-    cut_off = any(isinstance(event, LimitReached) and event.cut_off for event in events)
-    return cut_off and left == [(one.step, one.exit.number) for one in taken if one.exit]
-
-
-def _moments(
-    timed: TimedPlan, run: Run[Position], passes: tuple[PickedPass, ...]
-) -> Iterator[Moment]:
-    time_us = timed.pace.time_us
-    for move, zone in zip(run.moves, run.zones[1:], strict=True):
-        low, high = time_us(zone.least(MATCH)), time_us(zone.most(MATCH))
-        for one in _leaving(move.label).taken:
-            if one.exit is None:
-                limit = seconds_text(timed.plan.routine.limit_us)
-                yield Moment(low, high, one.step, f"cut off by the limit of {limit}")
-                continue
-            # What is said in the pass that was picked for it.
-            at = next(p for p in reversed(passes) if low <= p.at_us <= high)
-            names = dict.fromkeys(readings_of_exit(one.exit))
-            seen = tuple(fact(timed.plan, n, at.shown[n]) for n in names if n in at.shown)
-            yield Moment(low, high, one.step, reason(one.exit), seen)
-
-
-def _leaving(label: object) -> Leaving:
-    assert isinstance(label, Leaving)
-    return label
+def _is_cut_off(events: Sequence[Event]) -> bool:
+    return any(isinstance(event, LimitReached) and event.cut_off for event in events)

@@ -29,8 +29,7 @@ class SoonestCutOff(TimedPlan):
 
     def moves(self, position: Position, zone: Zone) -> Iterator[Move[Position]]:
         """Those of time limits first: of runs as short, that on which no sensor speaks is told."""
-        every = list(super().moves(position, zone))
-        return iter(sorted(every, key=_asks_sensors))
+        return iter(sorted(super().moves(position, zone), key=_asks_sensors))
 
     def rank(self, position: Position, zone: Zone, moves: int) -> int:
         """By the fewest moves with which it can be cut off; of as many, what is nearer to it."""

@@ -93,10 +93,10 @@ def _visits(run: Run[Position], pace: Pace, quarters: int) -> Iterator[_Visit]:
     """The stays of a run, with times that fit together."""
     zone = run.zones[-1]
     is_cut = run.locations[-1].step == CUT_OFF
-    ticks = [zone.least(MATCH) if is_cut else _chosen(zone, quarters)]
+    ticks = [zone.least(MATCH) if is_cut else _chosen(zone, quarters, pace)]
     for move, earlier in zip(reversed(run.moves), reversed(run.zones[:-1]), strict=True):
         zone = meeting(move.before(zone.meet(_exactly(ticks[-1]))), earlier)
-        ticks.append(_chosen(zone, quarters))
+        ticks.append(_chosen(zone, quarters, pace))
     ticks.reverse()
     clocks = [0] * zone.size
     for number, move in enumerate(run.moves):
@@ -110,9 +110,11 @@ def _visits(run: Run[Position], pace: Pace, quarters: int) -> Iterator[_Visit]:
                 clocks[change.clock] = change.number
 
 
-def _chosen(zone: Zone, quarters: int) -> int:
+def _chosen(zone: Zone, quarters: int, pace: Pace) -> int:
     least, most = zone.least(MATCH), zone.most(MATCH)
-    return least + (most - least) * quarters // 4
+    tick = least + (most - least) * quarters // 4
+    # A time in whole milliseconds is easier to read.
+    return max(least, tick - tick % max(1, pace.ticks(1_000)))
 
 
 def _exactly(tick: int) -> tuple[Constraint, Constraint]:

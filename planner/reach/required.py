@@ -54,7 +54,11 @@ SIDE_RULES = "side rules that command what it speaks of"
 
 
 def proved(
-    plan: Plan, requirement: Requirement, bounds: Bounds | None = None, pace: Pace | None = None
+    plan: Plan,
+    requirement: Requirement,
+    bounds: Bounds | None = None,
+    pace: Pace | None = None,
+    as_chosen: bool = False,
 ) -> Answer:
     """Whether every run of a plan keeps to a requirement; else a run of as few moves as any that
     does not. The plan must have a start."""
@@ -63,13 +67,14 @@ def proved(
     if _worked_out(plan, requirement):
         return Stopped(REMEMBERED, 0, 0)
     bounds = bounds or Bounds()
-    explored = explore(_Watched(plan, requirement, pace), bounds, _is_broken)
+    watched = _Watched(plan, requirement, pace, as_chosen)
+    explored = explore(watched, bounds, _is_broken)
     if not explored.found:
         return explored.stopped or Holds()
     if not knows_all_it_holds(plan):
         return Stopped(REMEMBERED, len(explored.states), 0)
     # What was found first is some run; a short one is easier to follow.
-    shortest = _Shortest(plan, requirement, pace)
+    shortest = _Shortest(plan, requirement, pace, as_chosen)
     return Fails(_of_positions(shorter(shortest, _is_broken, explored.found, bounds)))
 
 
@@ -133,9 +138,11 @@ class _Judged:
 class _Watched:
     """The runs of a plan with an observer of one requirement."""
 
-    def __init__(self, plan: Plan, requirement: Requirement, pace: Pace | None) -> None:
+    def __init__(
+        self, plan: Plan, requirement: Requirement, pace: Pace | None, as_chosen: bool
+    ) -> None:
         self._plan, self._requirement = plan, requirement
-        self._timed = TimedPlan(plan, pace)
+        self._timed = TimedPlan(plan, pace, as_chosen)
         self._spoken_of = _mechanisms(requirement)
         self._clock, self._most_us = MATCH, 0
         match requirement:

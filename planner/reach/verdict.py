@@ -25,7 +25,7 @@ from planner.reach.search import (
 from planner.reach.timed_plan import TimedPlan
 from planner.reach.zone import Constraint, Zone
 
-REMEMBERED = "what is remembered and counted"
+REMEMBERED = "remembered numbers, or words that sensors have said"
 """Why a run that was found is no proof: a remembered number, or a word that a sensor has said, may
 be anything in any pass here, so that more runs are searched than there are (M13). What all of them
 keep is certain."""

@@ -43,5 +43,6 @@ class Outcome:
 
     @property
     def is_undecided(self) -> bool:
-        """Whether of some plan it could not be settled whether every run finishes in time."""
-        return any(finding.check == "finish-undecided" for finding in self.findings)
+        """Whether of some plan it could not be settled what all of its runs do."""
+        undecided = ("finish-undecided", "requirement-undecided")
+        return any(finding.check in undecided for finding in self.findings)

@@ -39,7 +39,7 @@ def check(ctx: click.Context, paths: tuple[Path, ...], layout: str) -> None:
       planner check routines --format short
 
     Exit status: 0 no errors (there may be warnings and notes), 1 errors found, 2 something could
-    not be read, 3 no errors, but it could not be settled whether every run finishes in time.
+    not be read, 3 no errors, but it could not be settled what all runs do.
     """
     outcome = run(plans_in(paths))
     _show(outcome, layout)

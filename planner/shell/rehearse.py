@@ -111,7 +111,8 @@ def _rehearsed(routine: ReadRoutine, only: str | None) -> RehearsedRoutine:
     if errors:
         return RehearsedRoutine(name, checked.plan, errors=errors, playable=False)
     beside = routine.scenarios.findings if routine.scenarios else ()
-    found = [f for f in (*checked.findings, *beside) if f.severity is Severity.ERROR]
+    every = (*checked.findings, *beside)
+    found = [f for f in every if f.severity is Severity.ERROR and not f.run]
     wanted = [one for one in _scenarios(routine) if only in (None, one.name)]
     scenarios = [_played(routine, one, found) for one in wanted]
     told = {id(finding) for one in scenarios for finding in one.findings}

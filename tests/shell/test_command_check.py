@@ -50,6 +50,17 @@ def test_errors_end_with_status_1(here: Path) -> None:
     assert (1, True) == (ran.status, ERROR in ran.out.splitlines())
 
 
+def test_what_is_not_settled_ends_with_status_3(here: Path) -> None:
+    """No errors, but no verdict either: status 3, and a warning that says what was not settled."""
+    moth_folder(here)
+    rule = "  whenever bumper pressed, claw open\n  after 3 s, go to Lit\n"
+    text = SLIP.replace("  when bumper pressed, go to Liit\n  after 3 s, go to Lit\n", rule)
+    required = "start Approach\nrequire claw open only after claw close\n"
+    _write(here / "slip.routine", text.replace("start Approach\n", required))
+    ran = planner("check", "slip.routine", "--format", "short")
+    assert (3, True) == (ran.status, "warning requirement-undecided: it could" in ran.out)
+
+
 def test_short_keeps_remarks_out_of_the_way(here: Path) -> None:
     """Lines for a program come alone; the closing line goes to the other stream."""
     moth_folder(here)

@@ -1,0 +1,91 @@
+"""A run that a search proposes, as a person follows it, once the reference machine has gone it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from planner.checks.words import listed
+from planner.findings import Moment
+from planner.graph import Plan
+from planner.graph.run import Event, Left
+from planner.graph.unfold import Exit
+from planner.model.units import seconds_text
+from planner.reach.picked import PickedPass, picked
+from planner.reach.position import MATCH, Leaving, Position, Taken, knows_all_it_holds
+from planner.reach.search import Run
+from planner.reach.timed_plan import TimedPlan
+from planner.rehearsal import Machine
+from planner.rehearsal.facts import fact, readings_of_exit, reason
+
+
+@dataclass(frozen=True, slots=True)
+class ShownRun:
+    """A run that was played."""
+
+    moments: tuple[Moment, ...]
+    exits: tuple[Exit, ...]
+    """The exits it takes, in order."""
+    events: tuple[Event, ...]
+    """What happens in one run of these moments."""
+    entered: tuple[str, ...]
+    """The steps that the last pass enters."""
+
+
+def shown_run(
+    timed: TimedPlan, run: Run[Position], shows: Callable[[Sequence[Event]], bool]
+) -> ShownRun | None:
+    """The run in moments; None where the reference machine does not go that way or the events of
+    its run do not show what they should."""
+    taken = _taken(run)
+    for passes in picked(timed, run):
+        events = _played(timed.plan, passes)
+        left = [(event.step, event.exit.number) for event in events if isinstance(event, Left)]
+        if left == [(one.step, one.exit.number) for one in taken if one.exit] and shows(events):
+            exits = tuple(one.exit for one in taken if one.exit)
+            moments = tuple(_moments(timed, run, passes))
+            entered = _leaving(run.moves[-1].label).entered if run.moves else ()
+            return ShownRun(moments, exits, events, entered)
+    return None
+
+
+def not_played(timed: TimedPlan, run: Run[Position]) -> str:
+    """Why a run that was found is no answer, after the words *The search of all runs*."""
+    through = listed(dict.fromkeys(one.step for one in _taken(run)), "and")
+    if knows_all_it_holds(timed.plan):
+        because = "it takes some things to be possible together that are not"
+    else:
+        because = "it takes remembered numbers, and words that sensors have said, to be anything"
+    return f"found a run through {through} that cannot be played; {because}"
+
+
+def _taken(run: Run[Position]) -> list[Taken]:
+    return [one for move in run.moves for one in _leaving(move.label).taken]
+
+
+def _played(plan: Plan, passes: tuple[PickedPass, ...]) -> tuple[Event, ...]:
+    machine = Machine(plan)
+    return tuple(event for one in passes for event in machine.pass_(one.at_us, one.said))
+
+
+def _moments(
+    timed: TimedPlan, run: Run[Position], passes: tuple[PickedPass, ...]
+) -> Iterator[Moment]:
+    time_us = timed.pace.time_us
+    for move, zone in zip(run.moves, run.zones[1:], strict=True):
+        low, high = time_us(zone.least(MATCH)), time_us(zone.most(MATCH))
+        for one in _leaving(move.label).taken:
+            if one.exit is None:
+                limit = seconds_text(timed.plan.routine.limit_us)
+                yield Moment(low, high, one.step, f"cut off by the limit of {limit}")
+                continue
+            # What is said in the pass that was picked for it.
+            at = next(p for p in reversed(passes) if low <= p.at_us <= high)
+            names = dict.fromkeys(readings_of_exit(one.exit))
+            seen = tuple(fact(timed.plan, n, at.shown[n]) for n in names if n in at.shown)
+            yield Moment(low, high, one.step, reason(one.exit), seen)
+
+
+def _leaving(label: object) -> Leaving:
+    assert isinstance(label, Leaving)
+    return label

@@ -1,0 +1,126 @@
+"""What `planner check` says of all runs of a plan: that each finishes, and keeps to what is
+required; else a run, moment by moment."""
+
+from __future__ import annotations
+
+import pytest
+from demo import ROUTINES, check_text, names_of
+
+from planner.findings import Finding, Severity
+
+LATE = (ROUTINES / "broken" / "late_finish.routine").read_text(encoding="utf-8")
+ROUND = """start Take
+step Take
+  roller take
+  when roller_current > 3 A, go to Drop
+  after 4 s, go to Drop
+step Drop
+  roller drop
+  after 3 s, go to Take, at most 4 times, then Lit
+finish Lit
+"""
+CLAW = """require claw open only after arm to 1200 ticks
+start Raise
+step Raise
+  arm to 1200 ticks
+  when arm done, go to Place
+  after 3 s, go to Lit
+step Place
+  claw open
+  after 0.6 s, go to Lit
+finish Lit
+"""
+HIGH = """memory high = 200 ticks
+start Approach
+step Approach
+  drive forward 40 %
+  remember 200 ticks as high
+  when bumper pressed, go to Raise
+  after 6 s, go to Raise
+step Raise
+  arm to high
+  when memory high > 300 ticks, go to Hold
+  when arm done, go to Lit
+  after 3 s, go to Lit
+step Hold
+  arm to 100 ticks
+  when arm done, go to Lit
+  after 25 s, go to Lit
+finish Lit
+"""
+
+
+def only(text: str, check: str) -> Finding:
+    """The one finding of a check in a text."""
+    (found,) = (finding for finding in check_text(text) if finding.check == check)
+    return found
+
+
+def test_a_late_run_is_shown() -> None:
+    """Each moment has its step, why it ends, and the earliest and latest time of it."""
+    found = only(LATE, "late-finish")
+    assert ("Approach", "BackOff", "Raise") == found.steps
+    assert [
+        (20_000_000, 20_039_999, "Approach", "after 20 s"),
+        (30_000_000, 30_039_999, "Raise", "cut off by the limit of 30 s"),
+    ] == [(m.earliest_us, m.latest_us, m.step, m.why) for m in (found.run[0], found.run[-1])]
+
+
+def test_what_is_offered_brings_every_run_home() -> None:
+    """The match-clock exit that is offered makes the plan finish on every run."""
+    found = only(LATE, "late-finish")
+    assert "late-finish" not in names_of(check_text(f"{LATE}\n{found.paste[0]}\n"))
+
+
+def test_a_loop_is_gone_round_as_often_as_it_is_counted() -> None:
+    """Rounds that are harmless one by one can add up past the limit; one less of them does not."""
+    text = ROUND.replace("at most 4", "at most 5").replace(
+        "  when roller_current > 3 A, go to Drop\n", ""
+    )
+    steps = [moment.step for moment in only(text, "late-finish").run]
+    assert ["Take", "Drop"] * 4 + ["Take"] == steps
+    assert "late-finish" not in names_of(check_text(text.replace("at most 5", "at most 3")))
+
+
+def test_a_counter_is_followed() -> None:
+    """A loop that a counter ends is gone round as often as the counter lets it."""
+    text = """counter rounds: 0 to 9, normally 0
+start Take
+step Take
+  roller take
+  count rounds up
+  when counter rounds >= 4, go to Lit
+  after 8 s, go to Take
+finish Lit
+"""
+    assert "late-finish" not in names_of(check_text(text))
+    assert "late-finish" in names_of(check_text(text.replace(">= 4", ">= 5")))
+
+
+def test_a_broken_requirement_is_shown() -> None:
+    """A run that breaks a requirement is shown up to the step in which it is broken."""
+    assert "broken-requirement" not in names_of(check_text(CLAW))
+    text = CLAW.replace("after 3 s, go to Lit", "after 3 s, go to Place").replace(
+        "  arm to 1200 ticks\n  when arm done", "  drive forward 40 %\n  when bumper pressed"
+    )
+    text = text.replace("finish Lit\n", "finish Lit\n  arm to 1200 ticks\n")
+    found = only(text, "broken-requirement")
+    assert [("Raise", "bumper pressed"), ("Place", "here it is broken")] == [
+        (moment.step, moment.why) for moment in found.run
+    ]
+    assert "`claw open` came at" in found.why
+
+
+@pytest.mark.parametrize(
+    ("text", "check"),
+    [
+        (HIGH, "finish-undecided"),
+        (CLAW.replace("after 0.6 s", "whenever bumper pressed, claw open\n  after 0.6 s"), ""),
+    ],
+)
+def test_what_is_not_settled_is_said(text: str, check: str) -> None:
+    """A run that cannot be played is no error, and a search without an answer is no pass."""
+    found = [one for one in check_text(text) if one.check.endswith("-undecided")]
+    assert [check or "requirement-undecided"] == [one.check for one in found]
+    assert [Severity.WARNING] == [one.severity for one in found]
+    assert found[0].why.startswith("The search of all runs")

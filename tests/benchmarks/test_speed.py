@@ -9,20 +9,17 @@ from __future__ import annotations
 import ast
 import json
 import math
-import subprocess
-import sys
-import time
 from collections.abc import Callable
 
 import pytest
-from demo import HEADER, ROUTINES, moth_robot, resolved
+from demo import HEADER, moth_robot, resolved
 from pytest_benchmark.fixture import BenchmarkFixture
+from turns import PLANNER, least, process
 
 from planner.pipeline import check_routine
 from planner.rehearsal import Machine
 from planner.text import Source
 
-CHECK = "from planner.shell.main import run; run()"
 IMPORTS = "import click, lark, networkx"
 MOST_OF_IMPORTS = 2.0
 # What n log n grows by from 1,000 to 10,000 steps is 13.3; half as much again is for noise,
@@ -47,29 +44,9 @@ def chain(steps: int) -> str:
     return HEADER + "\n".join([*lines, "finish Lit", "finish GiveUp\n"])
 
 
-def seconds(work: Callable[[], object]) -> float:
-    """How long one turn takes."""
-    start = time.perf_counter()
-    work()
-    return time.perf_counter() - start
-
-
-def least(works: list[Callable[[], object]], turns: int) -> list[float]:
-    """The least time of each, all of them taking turns."""
-    times = [[seconds(work) for work in works] for _ in range(turns)]
-    return [min(of_one) for of_one in zip(*times, strict=True)]
-
-
-def process(*arguments: str) -> Callable[[], object]:
-    """A Python process of its own."""
-    return lambda: subprocess.run(
-        [sys.executable, *arguments], cwd=ROUTINES, capture_output=True, check=True
-    )
-
-
 def test_check_against_imports(benchmark: BenchmarkFixture) -> None:
     """`planner check` of 20 steps takes no more than twice what importing its libraries does."""
-    check = process("-c", CHECK, "check", "whole_street.routine")
+    check = process(*PLANNER, "check", "whole_street.routine")
     imports = process("-c", IMPORTS)
     check_s, imports_s = least([check, imports], 15)
     benchmark.pedantic(check, rounds=3)

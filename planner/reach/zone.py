@@ -193,20 +193,24 @@ def _nothing(size: int) -> Zone:
 def _tighten(bounds: list[int], size: int, left: int, right: int, bound: int) -> None:
     """Puts one tighter bound into a canonical matrix and makes it canonical again.
 
-    A shorter way between two clocks can only be one over the new bound.
+    A shorter way between two clocks can only be one over the new bound. Where that is no shorter
+    way from `left` to a clock, or from a clock to `right`, the triangle inequality of the matrix
+    says that it shortens no way to the one, or from the other.
     """
-    bounds[left * size + right] = bound
-    onward = bounds[right * size : right * size + size]
+    ways_out = []
+    for column in range(size):
+        way_out = bounds[right * size + column]
+        onward = bound + way_out - ((bound & 1) | (way_out & 1))
+        if way_out < INFINITY and onward < bounds[left * size + column]:
+            ways_out.append((column, onward))
     for row in range(0, size * size, size):
         way_in = bounds[row + left]
-        if way_in >= INFINITY:
+        if way_in >= INFINITY or plus(way_in, bound) >= bounds[row + right]:
             continue
-        so_far = way_in + bound - ((way_in & 1) | (bound & 1))
-        for column, way_out in enumerate(onward):
-            if way_out < INFINITY:
-                total = so_far + way_out - ((so_far & 1) | (way_out & 1))
-                if total < bounds[row + column]:
-                    bounds[row + column] = total
+        for column, onward in ways_out:
+            total = way_in + onward - ((way_in & 1) | (onward & 1))
+            if total < bounds[row + column]:
+                bounds[row + column] = total
 
 
 def _closed(size: int, bounds: list[int]) -> Zone:

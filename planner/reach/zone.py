@@ -98,14 +98,20 @@ class Zone:
         What the least zone around both has besides the values of one must lie in the other (A.
         David, "Merging DBMs efficiently", 2005; from memory).
         """
-        size = self.size
-        around = Zone(size, tuple(map(max, self.bounds, other.bounds)))
-        for at, (ours, both) in enumerate(zip(self.bounds, around.bounds, strict=True)):
-            if ours < both:
-                beyond = Constraint(at % size, at // size, 1 - ours)
-                if not other.includes(around.meet((beyond,))):
+        size, theirs = self.size, other.bounds
+        around = tuple(map(max, self.bounds, theirs))
+        wider = [at for at, both in enumerate(around) if theirs[at] < both]
+        for at, ours in enumerate(self.bounds):
+            if ours == around[at]:
+                continue
+            # What is beyond one of our bounds is in the other where the other's bounds follow.
+            left, right = divmod(at, size)
+            for cell in wider:
+                row, column = divmod(cell, size)
+                way_in, way_out = around[row * size + right], around[left * size + column]
+                if plus(plus(way_in, 1 - ours), way_out) > theirs[cell]:
                     return None
-        return around
+        return Zone(size, around)
 
     def up(self) -> Zone:
         """What time makes of it: all clocks go on by the same, for any time."""

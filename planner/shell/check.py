@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 import click
 
-from planner.pipeline import all_findings, check_robot
+from planner.pipeline import all_findings, check_robot, failures, plan_errors
 from planner.report import Outcome, as_json, as_short, as_text, left_out, summary
-from planner.shell.reading import read_plans
+from planner.shell.faults import effects
+from planner.shell.reading import ReadPlans, ReadRoutine, read_plans
 from planner.shell.terminal import remark, say, screen, warn
 from planner.shell.walk import Plans, plans_in
 
@@ -23,8 +25,14 @@ from planner.shell.walk import Plans, plans_in
     show_default=True,
     help="text explains, short gives one line a finding, json is for other programs.",
 )
+@click.option(
+    "--faults",
+    "with_faults",
+    is_flag=True,
+    help="Also break each sensor and mechanism, one at a time; a finish must still come in time.",
+)
 @click.pass_context
-def check(ctx: click.Context, paths: tuple[Path, ...], layout: str) -> None:
+def check(ctx: click.Context, paths: tuple[Path, ...], layout: str, with_faults: bool) -> None:
     """Check routines, robot files, scenarios and files of tasks.
 
     PATH is a routine (*.routine), a robot file (*.bot), a file of scenarios (*.scenario) or of
@@ -37,19 +45,49 @@ def check(ctx: click.Context, paths: tuple[Path, ...], layout: str) -> None:
     Examples:
       planner check lantern.routine
       planner check routines --format short
+      planner check lantern.routine --faults
 
     Exit status: 0 no errors (there may be warnings and notes), 1 errors found, 2 something could
     not be read, 3 no errors, but it could not be settled what all runs do.
     """
-    outcome = run(plans_in(paths))
-    _show(outcome, layout)
-    worst = 2 if outcome.unread else 1 if outcome.has_errors else 0
-    ctx.exit(worst or (3 if outcome.is_undecided else 0))
-
-
-def run(plans: Plans) -> Outcome:
-    """Checks all that was found. Never raises on wrong text or files that cannot be read."""
+    plans = plans_in(paths)
     read = read_plans(plans)
+    outcome = _outcome(plans, read)
+    _show(outcome, layout)
+    missed, unsettled = (
+        _broken(read.routines, say if layout == "text" else remark)
+        if with_faults
+        else (False, False)
+    )
+    if outcome.unread:
+        ctx.exit(2)
+    if outcome.has_errors or missed:
+        ctx.exit(1)
+    ctx.exit(3 if outcome.is_undecided or unsettled else 0)
+
+
+def _broken(routines: Iterable[ReadRoutine], tell: Callable[[str], None]) -> tuple[bool, bool]:
+    """Tells what single failures do to each routine: whether a finish is missed then, and whether
+    something was not settled. Plans with errors are left out, as their errors are told."""
+    from planner.report.faults import Analysis, fault_summary
+
+    missed = unsettled = False
+    for routine in routines:
+        if plan_errors(routine.checked):
+            continue
+        found, whole = effects(failures(routine.checked))
+        analysis = Analysis(str(routine.path), found)
+        more = (
+            f" See `planner faults {routine.path}`." if analysis.unsure + analysis.stopped else ""
+        )
+        tell(f"{analysis.name}: {fault_summary(analysis)}{more}\n")
+        missed = missed or analysis.unsure > 0
+        unsettled = unsettled or analysis.stopped > 0 or not whole
+    return missed, unsettled
+
+
+def _outcome(plans: Plans, read: ReadPlans) -> Outcome:
+    """Checks all that was found. Never raises on wrong text or files that cannot be read."""
     tasks = read.shelf.all_tasks()
     findings = all_findings((routine.checked for routine in read.routines), tasks)
     files = [routine.scenarios for routine in read.routines if routine.scenarios]

@@ -53,7 +53,7 @@ def faults(ctx: click.Context, routine: Path, pairs: bool, layout: str) -> None:
         say(as_text(errors, screen()))
         say(f"Nothing was broken: {routine} has errors.\n")
         ctx.exit(1)
-    found, whole = _effects(pipeline.failures(checked, pairs))
+    found, whole = effects(pipeline.failures(checked, pairs))
     analysis = Analysis(str(routine), found)
     if layout == "json":
         say(as_fault_json([analysis]))
@@ -64,7 +64,7 @@ def faults(ctx: click.Context, routine: Path, pairs: bool, layout: str) -> None:
     ctx.exit(3 if analysis.stopped or not whole else 1 if analysis.unsure else 0)
 
 
-def _effects(failures: Sequence[Failure]) -> tuple[tuple[Effect, ...], bool]:
+def effects(failures: Sequence[Failure]) -> tuple[tuple[Effect, ...], bool]:
     """The effects, the worst first; and whether all are there: Ctrl-C ends with those so far."""
     from planner.reach.effects import worst_first
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from command import moth_folder, planner
+from demo import ROUTINES
 
 SLIP = """routine slip
 robot moth
@@ -19,6 +20,7 @@ step Approach
   after 3 s, go to Lit
 finish Lit
 """
+BROKEN = len(list((ROUTINES / "broken").glob("*.routine")))
 ERROR = "slip.routine:7:30: error unknown-step: there is no step `Liit`"
 
 
@@ -59,6 +61,29 @@ def test_what_is_not_settled_ends_with_status_3(here: Path) -> None:
     _write(here / "slip.routine", text.replace("start Approach\n", required))
     ran = planner("check", "slip.routine", "--format", "short")
     assert (3, True) == (ran.status, "warning requirement-undecided: it could" in ran.out)
+
+
+def test_the_gallery_bears_every_single_failure(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With any one thing broken every run of every demo plan still reaches a finish in time."""
+    monkeypatch.chdir(ROUTINES.parent)
+    ran = planner("check", "routines", "--faults")
+    told = [line for line in ran.out.splitlines() if ".routine: " in line]
+    sound = [line for line in told if line.endswith("every run still reaches a finish in time.")]
+    assert (0, len(list(ROUTINES.rglob("*.routine"))) - BROKEN, told) == (
+        ran.status,
+        len(told),
+        sound,
+    )
+
+
+def test_a_failure_that_misses_the_finish(here: Path) -> None:
+    """Where a finish is missed with something broken, the status is 1 and the command to see more
+    is named; what is for a person goes to the other stream where a program reads."""
+    moth_folder(here)
+    late = SLIP.replace("Liit", "Lit").replace("after 3 s", "after 40 s")
+    _write(here / "slip.routine", late)
+    ran = planner("check", "slip.routine", "--faults", "--format", "short")
+    assert (1, True) == (ran.status, "See `planner faults slip.routine`." in ran.err)
 
 
 def test_short_keeps_remarks_out_of_the_way(here: Path) -> None:

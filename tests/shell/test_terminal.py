@@ -151,7 +151,7 @@ def test_a_fault_is_one_line(here: Path, monkeypatch: pytest.MonkeyPatch) -> Non
     def fail(*_: object) -> None:
         raise KeyError("lost\nkey")
 
-    monkeypatch.setattr(check_module, "run", fail)
+    monkeypatch.setattr(check_module, "read_plans", fail)
     ran = planner("check", "slip.routine")
     assert (2, "", 1) == (ran.status, ran.out, ran.err.count("\n"))
     assert ran.err.startswith(f"planner: {FAULT}, not of your plan (KeyError: ")
@@ -165,7 +165,7 @@ def test_a_fault_can_be_traced(here: Path, monkeypatch: pytest.MonkeyPatch) -> N
     def fail(*_: object) -> None:
         raise KeyError("lost")
 
-    monkeypatch.setattr(check_module, "run", fail)
+    monkeypatch.setattr(check_module, "read_plans", fail)
     monkeypatch.setenv("PLANNER_TRACE", "1")
     with pytest.raises(KeyError, match="lost"):
         main(["check", "slip.routine"])
@@ -178,6 +178,6 @@ def test_ctrl_c_is_quiet(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def stop(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(check_module, "run", stop)
+    monkeypatch.setattr(check_module, "read_plans", stop)
     ran = planner("check", "slip.routine")
     assert (130, "", "") == (ran.status, ran.out, ran.err)

@@ -46,20 +46,13 @@ Instead
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
-from planner.checks.advice import way_home
 from planner.checks.case import Case, Found
-from planner.checks.timing import Timing, finishes_in_time, timing_of
-from planner.findings import Related
-from planner.graph import Plan, unfold
-from planner.graph.unfold import Exit
-from planner.model.routine import AfterExit, MatchExit, path_of
+from planner.checks.late_mends import Mend, clock_mend, rounds_mend
+from planner.checks.late_waits import waits_of
+from planner.checks.timing import Timing, timing_of
+from planner.model.routine import AfterExit
 from planner.model.units import seconds_text
-
-_SECOND_US = 1_000_000
-_TRIED_S = (2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25)
-"""How long before the limit a match-clock exit is tried to come."""
 
 
 def find(case: Case) -> Iterator[Found]:
@@ -71,45 +64,36 @@ def find(case: Case) -> Iterator[Found]:
 
 def _found(timing: Timing) -> Found:
     plan, limit = timing.plan, seconds_text(timing.plan.routine.limit_us)
-    step = timing.run[-1].step
-    limits = [exit_ for exit_ in timing.exits if isinstance(exit_.written, AfterExit)]
-    line = _match_exit(plan)
+    clock, rounds = clock_mend(plan), rounds_mend(plan, timing.exits)
     return Found(
         plan.routine.place,
-        f"the robot can still be in `{step}` when the limit of {limit} comes",
-        "The run below shows how. The robot is cut off there, and what comes after is not done.",
-        "Shorten the longest waits on this run"
-        + (", or let the match clock lead home in time." if line else "."),
-        paste=(line,) if line else (),
+        f"the robot can still be in `{timing.run[-1].step}` when the limit of {limit} comes",
+        "The run below shows how: when each step ends, and by what. Then the robot is cut off, "
+        "and what comes after is not done.",
+        _way_out(clock, rounds),
+        paste=(clock.line,) if clock else (),
         steps=tuple(dict.fromkeys(moment.step for moment in timing.run)),
-        related=tuple(_related(limits)),
+        related=tuple(waits_of(timing)),
         run=timing.run,
-        weight=sum(_lasts_us(exit_) for exit_ in limits),
+        weight=sum(
+            exit_.written.limit_us for exit_ in timing.exits if isinstance(exit_.written, AfterExit)
+        ),
     )
 
 
-def _lasts_us(exit_: Exit) -> int:
-    return exit_.written.limit_us if isinstance(exit_.written, AfterExit) else 0
-
-
-def _related(limits: list[Exit]) -> Iterator[Related]:
-    """The longest limits of the run, each once."""
-    lasting = {exit_.place: _lasts_us(exit_) for exit_ in limits}
-    for place in sorted(lasting, key=lambda place: -lasting[place])[:3]:
-        yield Related(place, "one of the longest limits on this run")
-
-
-def _match_exit(plan: Plan) -> str:
-    """A match-clock exit with which every run finishes in time; empty where none was found."""
-    routine = plan.routine
-    targets = dict.fromkeys((*(exit_.target for exit_ in routine.match_exits), way_home(plan)))
-    tries = [(target, seconds) for target in targets for seconds in _TRIED_S]
-    for target, seconds in tries:
-        at_us = (routine.limit_us // _SECOND_US - seconds) * _SECOND_US
-        if at_us <= 0 or target not in routine.steps:
-            continue
-        more = MatchExit(at_us, target, routine.place)
-        exits = sorted((*routine.match_exits, more), key=lambda exit_: exit_.at_us)
-        if finishes_in_time(unfold(replace(routine, match_exits=tuple(exits)))):
-            return f"at {seconds_text(at_us)} of match, go to {path_of(target)[0]}"
-    return ""
+def _way_out(clock: Mend | None, rounds: Mend | None) -> str:
+    """What to change: what is proved to be enough, after what only the team can tell."""
+    said = "Shorten what lasts longest on this run"
+    if clock and clock.instead_of:
+        said += (
+            f", or let the match clock lead home sooner: with the line below, in the place of line "
+            f"{clock.instead_of.line}, every run finishes in time"
+        )
+    elif clock:
+        said += (
+            ", or let the match clock lead home: with the line below, above the steps, every run "
+            "finishes in time"
+        )
+    if rounds and rounds.instead_of:
+        said += f". Fewer rounds are enough, too: `{rounds.line}` in line {rounds.instead_of.line}"
+    return f"{said}." if clock or rounds else f"{said}, or leave something out."

@@ -50,6 +50,8 @@ class Timing:
     run: tuple[Moment, ...] = ()
     exits: tuple[Exit, ...] = ()
     """The exits of the run."""
+    events: tuple[Event, ...] = ()
+    """What happens in it, up to where it is cut off."""
     stopped: str = ""
     """Why it is not known whether a run is cut off; empty where it is."""
 
@@ -112,7 +114,7 @@ def _shown(timed: TimedPlan, run: Run[Position]) -> Timing:
     shown = shown_run(timed, run, _is_cut_off)
     if shown is None:
         return Timing(timed.plan, stopped=not_played(timed, run))
-    return Timing(timed.plan, shown.moments, shown.exits)
+    return Timing(timed.plan, shown.moments, shown.exits, shown.events)
 
 
 def _is_cut_off(events: Sequence[Event]) -> bool:

@@ -107,8 +107,9 @@ class _Card:
 
 
 def _happening(moment: Moment) -> str:
-    seen = f" ({', '.join(moment.seen)})" if moment.seen else ""
-    return f"{moment.step}: {moment.why}{seen}"
+    # What the plan waits for is often just what a sensor says.
+    seen = ", ".join(one for one in moment.seen if one != moment.why)
+    return f"{moment.step}: {moment.why}" + (f" ({seen})" if seen else "")
 
 
 def _when(moment: Moment) -> str:

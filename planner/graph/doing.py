@@ -74,8 +74,8 @@ class Doings:
     """Once a step has been entered and its commands are given. Steps that no run reaches have
     none; a finish has what it comes with or gives, before everything that runs is switched off."""
     _before: Mapping[tuple[str, Doing], tuple[str, Doing] | None]
-    _beside: Mapping[str, frozenset[str]]
-    """By step of a block that says nothing of it, the steps that do."""
+    _beside: Mapping[str, tuple[str, ...]]
+    """By step of a block that says nothing of it, the steps that do, as written."""
 
     def way(self, step: str, doing: Doing) -> tuple[str, ...]:
         """A shortest way from the start to a step on which it comes to be doing that."""
@@ -149,7 +149,7 @@ class _Flow:
         reachable = played(self.plan, ways(self.plan))
         for block in self.blocks.values():
             told = [doing for step in block.followed for doing in during.get(step, ())]
-            for step in block.mirrored & reachable:
+            for step in filter(reachable.__contains__, block.mirrored):
                 during[step] = list(dict.fromkeys(told))
         return {step: tuple(some) for step, some in during.items() if some}
 
@@ -192,25 +192,26 @@ class _Block:
     def __init__(self, plan: Plan, block: str, mechanism: str) -> None:
         self.plan = plan
         self.name = block
-        inside = {name for name in plan.outer if plan.block_of(name) == block}
+        # As written, so that one way of several that are as short is the same in every process.
+        inside = [name for name in plan.outer if plan.block_of(name) == block]
         speaking = {
             lane.name
             for given, steps in given_in(plan.routine)
-            if given.mechanism.name == mechanism and steps and inside.issuperset(steps)
+            if given.mechanism.name == mechanism and steps and set(inside).issuperset(steps)
             for name in steps
             if (lane := plan.routine.lane_around(name))
         }
         self.is_disputed = len(speaking) > 1
         """Whether several lanes speak to it, so that nothing is told of what it does."""
         self.lane = next(iter(speaking)) if len(speaking) == 1 else ""
-        of_lane = {
+        of_lane = [
             name
             for name in inside
             if self.lane and (lane := plan.routine.lane_around(name)) and lane.name == self.lane
-        }
-        self.followed = frozenset(of_lane or {block})
+        ]
+        self.followed = tuple(of_lane or [block])
         """The steps that say what the mechanism does: of the lane, or the block's own step."""
-        self.mirrored = frozenset({*inside, block} - self.followed)
+        self.mirrored = tuple(name for name in (block, *inside) if name not in self.followed)
         self.begins = tuple(name for name in plan.begins[block] if name in self.followed)
 
     def exits_with(self, step: str, exits: Mapping[str, tuple[Exit, ...]]) -> Iterator[Exit]:
@@ -225,12 +226,13 @@ class _Block:
             needs = lane is not None and _needs_done(exit_, lane.name)
             if not needs or (lane is not None and step == lane.done):
                 yield exit_
-        for other in self.mirrored - {self.name}:
-            yield from (
-                exit_
-                for exit_ in exits[other]
-                if self.plan.of_lane(exit_) and self.plan.leaves_lane(exit_)
-            )
+        yield from (
+            exit_
+            for other in self.mirrored
+            if other != self.name
+            for exit_ in exits[other]
+            if self.plan.of_lane(exit_) and self.plan.leaves_lane(exit_)
+        )
 
 
 def _needs_done(exit_: Exit, lane: str) -> bool:

@@ -48,7 +48,7 @@ from dataclasses import replace
 
 from planner.checks.case import Case, Found
 from planner.checks.words import listed
-from planner.graph.healthy import expects_anything, healthy
+from planner.graph.healthy import expects_anything, healthy, seen_before
 from planner.model.routine import Routine
 from planner.model.units import seconds_text
 from planner.model.values import LONGEST_US
@@ -64,17 +64,28 @@ def find(case: Case) -> Iterator[Found]:
     routine = case.plan.routine
     if not routine.start or routine.incomplete or any(s.incomplete for s in routine.steps.values()):
         return
-    # Loaded for the plans that need it: few expect anything.
-    from planner.reach.verdict import verdict
-
-    found = verdict(healthy(routine))
-    if found.stopped or routine.memories:
-        # What is remembered may be why a step is never come to.
-        return
-    ever = verdict(healthy(_without_end(routine))).entries
-    late = [name for name in routine.steps if name in ever and name not in found.entries]
+    late = _late(routine)
     if late:
         yield _found(routine, late)
+
+
+def _late(routine: Routine) -> list[str]:
+    """The steps that a run comes to if the match has no end, and none does as it is."""
+    # Loaded for the plans that need it: few expect anything.
+    from planner.reach.position import knows_all_it_holds
+    from planner.reach.verdict import verdict
+
+    in_time: set[str] = set()
+    ever: set[str] = set()
+    for begun in seen_before(routine) or ():
+        found = verdict(healthy(begun))
+        without_end = healthy(_without_end(begun))
+        if found.stopped or not knows_all_it_holds(without_end):
+            # What is remembered may be why a step is never come to.
+            return []
+        in_time.update(found.entries)
+        ever.update(verdict(without_end).entries)
+    return [name for name in routine.steps if name in ever - in_time]
 
 
 def _without_end(routine: Routine) -> Routine:

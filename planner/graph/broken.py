@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import product
 from typing import TypeVar
 
+from planner.graph.broken_memory import begun, remembered
 from planner.graph.cells import holds
 from planner.graph.faults import Fault, Says, item_of
 from planner.model.condition import (
@@ -54,13 +55,19 @@ def broken(routine: Routine, faults: Sequence[Fault]) -> Routine:
         return simplified(each(condition, settle))
 
     def with_faults(owner: _Owner) -> _Owner:
-        return replace(owner, rules=_kept(owner.rules, change), whens=_kept(owner.whens, change))
+        return replace(
+            owner,
+            rules=_kept(owner.rules, change),
+            whens=_kept(owner.whens, change),
+            remembers=remembered(owner.remembers, says),
+        )
 
     return replace(
         routine,
         rules=_kept(routine.rules, change),
         steps={name: with_faults(step) for name, step in routine.steps.items()},
         groups={name: with_faults(group) for name, group in routine.groups.items()},
+        memories=begun(routine.memories, says),
     )
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TypeAlias
 
-from planner.graph.cells import Asked, holds, values_of
+from planner.graph.cells import Asked, holds, range_of, values_of
 from planner.model.condition import (
     Answers,
     Compare,
@@ -27,6 +27,7 @@ from planner.model.condition import (
     Within,
     leaves,
 )
+from planner.model.memory import WordMemory
 from planner.model.robot import STATES, Reading, Sensor
 from planner.model.routine import Group, Routine, Step
 from planner.model.units import decimal_text
@@ -54,14 +55,21 @@ class Fault:
 
 
 def faults_of(routine: Routine) -> tuple[Fault, ...]:
-    """Every way in which something that the routine asks can fail, by thing as first asked."""
+    """Every way in which something that the routine looks at can fail: by thing as first asked,
+    then what it remembers and never asks."""
     by_item: dict[str, list[Leaf]] = {}
     for condition in conditions_of(routine):
         for leaf in leaves(condition):
             item = item_of(leaf)
             if item:
                 by_item.setdefault(item, []).append(leaf)
-    return tuple(fault for asked in by_item.values() for fault in _modes(asked))
+    found = [fault for asked in by_item.values() for fault in _modes(asked)]
+    only_remembered = {
+        source.spoken: source for source in _remembered(routine) if source.spoken not in by_item
+    }
+    for source in only_remembered.values():
+        found.extend(_source_modes(source, ()))
+    return tuple(found)
 
 
 def conditions_of(routine: Routine) -> Iterator[Condition]:
@@ -100,21 +108,31 @@ def _modes(asked: Sequence[Leaf]) -> Iterator[Fault]:
         yield Fault(item, "done at once", True)
         return
     looks = [leaf for leaf in asked if isinstance(leaf, Compare | Within | Answers | Unreadable)]
-    answering = next((leaf.sensor for leaf in asked if isinstance(leaf, Answers)), None)
-    if answering is not None:
-        yield from _word_modes(answering)
-        return
     sources = (
-        leaf.source
+        leaf.sensor if isinstance(leaf, Answers) else leaf.source
         for leaf in asked
-        if isinstance(leaf, Compare | Within | Steady | Unreadable | Reckoned)
+        if isinstance(leaf, Answers | Compare | Within | Steady | Unreadable | Reckoned)
     )
-    source = next(sources)
+    yield from _source_modes(next(sources), looks)
+
+
+def _remembered(routine: Routine) -> Iterator[Source]:
+    """What is looked at to remember it: by cameras before the start, then when steps are left."""
+    for memory in routine.memories.values():
+        if isinstance(memory, WordMemory) and memory.seen_by is not None:
+            yield memory.seen_by
+    owners: tuple[Group | Step, ...] = (*routine.groups.values(), *routine.steps.values())
+    for owner in owners:
+        for line in owner.remembers:
+            yield from line.readings
+
+
+def _source_modes(source: Source, looks: Sequence[Asked]) -> Iterator[Fault]:
     if isinstance(source, Sensor) and source.values:
         yield from _word_modes(source)
         return
     yield from _number_modes(source, looks)
-    yield Fault(item, "unplugged or out of range", None)
+    yield Fault(source.spoken, "unplugged or out of range", None)
 
 
 def _word_modes(sensor: Sensor) -> Iterator[Fault]:
@@ -134,7 +152,7 @@ def _number_modes(source: Source, asked: Sequence[Asked]) -> Iterator[Fault]:
         yield Fault(source.spoken, "does not count", Fraction(0))
         return
     told: dict[tuple[bool | None, ...], Fraction] = {}
-    for value in values_of(asked) if asked else [Fraction(0)]:
+    for value in values_of(asked) if asked else [_nearest_to_zero(source)]:
         if isinstance(value, Fraction):
             answers = tuple(holds(leaf, value) for leaf in asked)
             told[answers] = min(told.get(answers, value), value, key=_length)
@@ -142,6 +160,12 @@ def _number_modes(source: Source, asked: Sequence[Asked]) -> Iterator[Fault]:
         unit = source.unit
         shown = f"{decimal_text(value / unit.size)} {unit.name}" if unit else decimal_text(value)
         yield Fault(source.spoken, f"stuck at {shown}", value)
+
+
+def _nearest_to_zero(source: Source) -> Fraction:
+    low, high = range_of(source)
+    value = Fraction(0) if low is None else max(low, Fraction(0))
+    return value if high is None else min(high, value)
 
 
 def _length(value: Fraction) -> int:

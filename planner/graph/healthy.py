@@ -5,16 +5,37 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
+from itertools import product
+from math import prod
 from typing import TypeVar
 
 import networkx as nx
 
-from planner.graph.unfold import Exit, ExitKind, Plan, Steps, unfold
+from planner.graph.broken import outcomes, simplified
+from planner.graph.broken_memory import begins_with
+from planner.graph.faults import item_of
+from planner.graph.unfold import Exit, Plan, Steps, unfold
 from planner.model.choices import RangeChoice
+from planner.model.condition import (
+    All,
+    Any,
+    Condition,
+    Fixed,
+    Held,
+    Looks,
+    Not,
+    Once,
+    leaves,
+)
+from planner.model.memory import Memory, WordMemory
 from planner.model.routine import AfterExit, Group, Routine, Step, WhenExit
 from planner.model.units import UNITS, Amount
 
 _Owner = TypeVar("_Owner", Step, Group)
+
+
+MOST_WAYS = 16
+"""Of more ways in which cameras can have settled memories nothing is said."""
 
 
 def expects_anything(routine: Routine) -> bool:
@@ -25,7 +46,8 @@ def expects_anything(routine: Routine) -> bool:
 def healthy(routine: Routine) -> Plan:
     """The plan in which each expected exit is a time limit somewhere in its window.
 
-    In a step that expects something no other condition comes true. A step that expects nothing is
+    In a step that expects something nothing else comes from its sensors; the clock, and what is
+    counted, remembered or done in other lanes, go on as they do. A step that expects nothing is
     left as it is, so that its sensors may say anything.
     """
     windows: dict[str, RangeChoice] = {}
@@ -45,8 +67,50 @@ def healthy(routine: Routine) -> Plan:
     return replace(plan, steps=steps, exits=exits)
 
 
+def seen_before(routine: Routine) -> list[Routine] | None:
+    """The routine once for each way in which cameras can have settled its memories at the start.
+
+    None where that is not followed: one camera settles two memories, or there are more than
+    `MOST_WAYS` ways.
+    """
+    words = (one for one in routine.memories.values() if isinstance(one, WordMemory))
+    seen = [one for one in words if one.seen_by is not None]
+    if len({one.seen_by for one in seen}) < len(seen):
+        return None
+    if prod(len(one.words) for one in seen) > MOST_WAYS:
+        return None
+    found = []
+    for said in product(*(one.words for one in seen)):
+        settled: dict[str, Memory] = {
+            one.name: begins_with(one, word) for one, word in zip(seen, said, strict=True)
+        }
+        found.append(replace(routine, memories={**routine.memories, **settled}))
+    return found
+
+
 def _without_others(exits: Iterable[Exit]) -> Iterator[Exit]:
-    return (exit_ for exit_ in exits if exit_.kind is not ExitKind.WHEN)
+    for exit_ in exits:
+        written = exit_.written
+        if not isinstance(written, WhenExit) or True in outcomes(
+            simplified(_quiet(written.condition))
+        ):
+            yield exit_
+
+
+def _quiet(condition: Condition) -> Condition:
+    """A condition with false for all in it that sensors and mechanisms alone make true."""
+    looks = list(leaves(condition))
+    if all(item_of(leaf) for leaf in looks):
+        leaf = looks[0]
+        assert not isinstance(leaf, Fixed), "a healthy plan has no fault"
+        return Fixed(leaf, False)
+    match condition:
+        case All(parts) | Any(parts):
+            return replace(condition, parts=tuple(_quiet(part) for part in parts))
+        case Not(part) | Held(part) | Once(part) | Looks(part):
+            return replace(condition, part=_quiet(part))
+        case _:
+            return condition
 
 
 def _expected(whens: Iterable[WhenExit]) -> tuple[WhenExit, ...]:
@@ -80,7 +144,3 @@ def _limit(when: WhenExit, windows: dict[str, RangeChoice]) -> AfterExit:
         when.restarts,
         when.ended,
     )
-
-
-def _time(microseconds: int) -> Amount:
-    return Amount(Fraction(microseconds), UNITS["us"])

@@ -204,15 +204,20 @@ def knows_all_it_holds(plan: Plan) -> bool:
         exit_.written.condition for exit_ in plan.all_exits() if isinstance(exit_.written, WhenExit)
     ]
     asked = [leaf for condition in conditions for leaf in leaves(condition)]
-    words = {leaf.memory for leaf in asked if isinstance(leaf, MemoryIs)}
+    words = {leaf.memory.name for leaf in asked if isinstance(leaf, MemoryIs)}
     said = {
-        line.memory
+        line.memory.name
         for owner in _owners(plan)
         for line in owner.remembers
         if not isinstance(line.value, str)
     }
+    seen = {
+        name
+        for name, memory in plan.routine.memories.items()
+        if isinstance(memory, WordMemory) and memory.seen_by is not None
+    }
     numbers = any(isinstance(leaf, MemoryCompare | Reckoned) for leaf in asked)
-    return not numbers and not any(word.seen_by or word in said for word in words)
+    return not numbers and words.isdisjoint(said | seen)
 
 
 def _owners(plan: Plan) -> Iterator[Step | Group]:

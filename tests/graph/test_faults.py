@@ -16,6 +16,7 @@ from planner.graph.broken import broken, outcomes
 from planner.graph.cells import Asked, values_of
 from planner.graph.faults import Fault, conditions_of, faults_of, item_of
 from planner.model.condition import Answers, Compare, Done, Unreadable, Within, leaves
+from planner.model.memory import WordMemory
 from planner.model.routine import Routine
 from planner.pipeline import plan_for
 from planner.rehearsal import Machine, Number
@@ -29,6 +30,34 @@ step A
   arm to 10 ticks
   when {}, go to Z
   after 2 s, go to Z
+finish Z
+"""
+REMEMBERS = """\
+memory side: middle, left, right, seen by post_mark
+memory post: left, right
+memory far = 60 cm
+memory past = 1 m
+memory ahead = 10 deg
+setting near by side
+  middle 2 cm
+  left 30 mm
+  right 4 cm
+start A
+step A
+  drive forward 40 %
+  remember post_mark as post
+  remember range_front - 5 cm as far
+  remember drive travelled - 2 * range_front + near + 1 in as past
+  when bumper pressed, go to B
+  after 2 s, go to B
+step B
+  drive turn ahead
+  remember gyro + 90 deg as ahead
+  remember far + range_front as past
+  when memory side is left and memory post is right, go to Z
+  when memory far > 20 cm and bumper released, go to A
+  when drive travelled < past, go to Z
+  after 2 s, go to A
 finish Z
 """
 
@@ -47,6 +76,12 @@ def values(routine: Routine) -> dict[str, list[Says]]:
                 pass
     for item, looks in asked.items():
         found[item] = [_in_own_unit(looks, value) for value in (*values_of(looks), None)]
+    for fault in faults_of(routine):
+        # What is remembered and never asked; it says other things as well than it is stuck at.
+        if not isinstance(fault.says, bool) and fault.item not in asked:
+            name, value = reading_of(routine, fault)
+            others = [value + 3] if isinstance(value, int | float | Fraction) else []
+            found.setdefault(name, []).extend([value, *others])
     return found
 
 
@@ -92,17 +127,22 @@ def run(plan: Plan, readings: Iterator[dict[str, Says]]) -> list[str]:
     ]
 
 
-@pytest.mark.parametrize("name", NAMES)
+def after_start(done: list[str]) -> list[str]:
+    """Without what cameras settle before the start, which a plan with a fault begins with."""
+    return [line for line in done if not line.startswith("0 memory")]
+
+
+@pytest.mark.parametrize("name", [*NAMES, "REMEMBERS"])
 def test_broken_plan_does_what_the_plan_does(name: str) -> None:
     """A plan with a fault in it does what the whole plan does with a sensor that is so broken."""
-    plan = plan_for(checked(name), {})
+    plan = check(REMEMBERS).plan if name == "REMEMBERS" else plan_for(checked(name), {})
     may_say = values(plan.routine)
     for fault in faults_of(plan.routine):
         pinned = reading_of(plan.routine, fault)
         with_fault = unfold(broken(plan.routine, [fault]))
         seed = f"{name} {fault}"
-        expected = run(plan, trace(may_say, pinned, seed))
-        assert expected == run(with_fault, trace(may_say, pinned, seed)), fault
+        expected = after_start(run(plan, trace(may_say, pinned, seed)))
+        assert expected == after_start(run(with_fault, trace(may_say, pinned, seed))), fault
 
 
 def modes(asked: str) -> list[str]:
@@ -145,6 +185,53 @@ def modes(asked: str) -> list[str]:
 def test_modes(asked: str, expected: list[str]) -> None:
     """A thing fails in every way that the plan can tell from another."""
     assert expected == modes(asked)
+
+
+def test_what_is_only_remembered_fails_too() -> None:
+    """A thing that is remembered and never asked fails like any other, and within its range."""
+    found = [str(fault) for fault in faults_of(check(REMEMBERS).plan.routine)]
+    assert [
+        "post_mark stuck at left",
+        "post_mark stuck at middle",
+        "post_mark stuck at right",
+        "post_mark stuck at unsure",
+        "post_mark unplugged",
+        # Its hub line says 2 cm to 200 cm.
+        "range_front stuck at 2 cm",
+        "range_front unplugged or out of range",
+        "gyro stuck at 0 deg",
+        "gyro unplugged or out of range",
+    ] == [one for one in found if one.split()[0] in ("post_mark", "range_front", "gyro")]
+
+
+def test_a_memory_takes_what_the_broken_sensor_gives() -> None:
+    """M13: with one answer it always holds that; with none, or none of its words, its own."""
+    routine = check(REMEMBERS).plan.routine
+    held = {
+        fault.mode: (
+            broken(routine, [fault]).memories["side"],
+            [line.value for line in broken(routine, [fault]).steps["A"].remembers][:1],
+        )
+        for fault in faults_of(routine)
+        if fault.item == "post_mark"
+    }
+    begun = {
+        mode: (memory.words[0], memory.seen_by)
+        for mode, (memory, _) in held.items()
+        if isinstance(memory, WordMemory)
+    }
+    assert {
+        "stuck at left": ("left", None),
+        "stuck at middle": ("middle", None),
+        "stuck at right": ("right", None),
+        "stuck at unsure": ("middle", None),
+        "unplugged": ("middle", None),
+    } == begun
+    assert ["left"] == held["stuck at left"][1]
+    assert ["right"] == held["stuck at right"][1]
+    # `post` has no word for it, so the next line comes first.
+    for mode in ("stuck at middle", "stuck at unsure", "unplugged"):
+        assert not isinstance(held[mode][1][0], str)
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ import random
 import pytest
 from demo import check
 from gallery.examples import NAMES, checked
-from graph.test_faults import PASS_US, reading_of, trace, values
+from graph.test_faults import PASS_US, REMEMBERS, reading_of, trace, values
 
 from planner.graph.run import Entered, Finished
 from planner.pipeline import failures
@@ -30,6 +30,26 @@ step C
   drive forward -30 %
   when drive travelled < -20 cm, go to Lit
   after 1 s, go to GiveUp
+finish Lit
+finish GiveUp
+"""
+
+
+PICKED = """\
+memory side: middle, left, right, seen by post_mark
+start A
+step A
+  drive forward 40 %
+  when bumper pressed, go to Which
+  after 3 s, go to Which
+step Which
+  when memory side is left, go to Lit
+  when memory side is right, go to Far
+  after 2 s, go to GiveUp
+step Far
+  drive forward 40 %
+  when arm_floor pressed, go to Lit
+  after 40 s, go to Lit
 finish Lit
 finish GiveUp
 """
@@ -72,6 +92,24 @@ def test_a_finish_that_is_not_sure() -> None:
     assert isinstance(found["bumper stuck at pressed"].in_time, Holds)
 
 
+def test_a_memory_of_a_broken_camera_is_known() -> None:
+    """What a broken camera has settled before the start is followed: the way it leads, no other."""
+    every = failures_of_plan(check(PICKED).plan, {})
+    found = {str(one.faults[0]): one.effect() for one in every}
+    assert {
+        "post_mark stuck at left": (Holds, {"Lit"}),
+        "post_mark stuck at middle": (Holds, {"GiveUp"}),
+        # It leads to a wait of 40 s, of which only the floor switch makes an end in time.
+        "post_mark stuck at right": (Fails, {"Lit"}),
+        "post_mark stuck at unsure": (Holds, {"GiveUp"}),
+        "post_mark unplugged": (Holds, {"GiveUp"}),
+    } == {
+        name: (type(one.in_time), set(one.finishes))
+        for name, one in found.items()
+        if name.startswith("post_mark")
+    }
+
+
 def test_pairs() -> None:
     """Two at once are two different things, and each pair comes once."""
     plan = check(HOPES)
@@ -90,12 +128,13 @@ def test_worst_first() -> None:
     assert sorted(weights, reverse=True) == weights
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", [*NAMES, "REMEMBERS", "PICKED"])
 def test_no_run_does_otherwise(name: str) -> None:
     """Runs with a broken sensor enter no step that is said to be out of reach, and finish within
     the time that is said to be the latest."""
     choose = random.Random(name)
-    every = failures(checked(name))
+    own = {"REMEMBERS": REMEMBERS, "PICKED": PICKED}.get(name)
+    every = list(failures_of_plan(check(own).plan, {})) if own else failures(checked(name))
     for failure in choose.sample(every, min(8, len(every))):
         effect = failure.effect()
         routine = failure.plan.routine

@@ -26,9 +26,10 @@ from planner.model.condition import (
     Unreadable,
     Within,
     leaves,
+    look_of,
 )
 from planner.model.memory import WordMemory
-from planner.model.robot import STATES, Reading, Sensor
+from planner.model.robot import STATES, Mechanism, Reading, Sensor
 from planner.model.routine import Group, Routine, Step
 from planner.model.units import decimal_text
 
@@ -83,21 +84,10 @@ def conditions_of(routine: Routine) -> Iterator[Condition]:
 
 def item_of(leaf: Leaf) -> str:
     """The thing that a look looks at; empty for the clock and for what was chosen."""
-    match leaf:
-        case (
-            Compare(source)
-            | Within(source)
-            | Steady(source)
-            | Unreadable(source)
-            | Reckoned(source)
-        ):
-            return source.spoken
-        case Answers(sensor):
-            return sensor.spoken
-        case Done(mechanism):
-            return mechanism.name
-        case _:
-            return ""
+    look = look_of(leaf)
+    if look is None:
+        return ""
+    return look.name if isinstance(look, Mechanism) else look.spoken
 
 
 def _modes(asked: Sequence[Leaf]) -> Iterator[Fault]:

@@ -19,16 +19,10 @@ from planner.java.robot_names import (
 )
 from planner.java.wording import comment, double
 from planner.model.condition import (
-    Answers,
-    Compare,
     Condition,
-    Done,
-    Reckoned,
     Source,
-    Steady,
-    Unreadable,
-    Within,
     leaves,
+    look_of,
 )
 from planner.model.robot import STATES, Command, Mechanism, Reading, Sensor, SensorKind
 from planner.model.routine import Routine
@@ -149,20 +143,7 @@ def looked_at(owner: Owner) -> Iterator[Sensor | Reading | Mechanism]:
 
 def looks_of(condition: Condition) -> Iterator[Sensor | Reading | Mechanism]:
     """The same for one condition."""
-    for leaf in leaves(condition):
-        match leaf:
-            case (
-                Compare(source)
-                | Within(source)
-                | Steady(source)
-                | Unreadable(source)
-                | Reckoned(source)
-            ):
-                yield source
-            case Answers(sensor):
-                yield sensor
-            case Done(mechanism):
-                yield mechanism
+    return (look for leaf in leaves(condition) if (look := look_of(leaf)))
 
 
 def since_keys(owner: Owner) -> set[Key]:

@@ -283,6 +283,26 @@ def leaves(condition: Condition) -> Iterator[Leaf]:
             yield condition
 
 
+def look_of(leaf: Leaf) -> Sensor | Reading | Mechanism | None:
+    """What on the robot it looks at; None for the clock, for what was chosen, and for what a run
+    remembers or has come to."""
+    match leaf:
+        case (
+            Compare(source)
+            | Within(source)
+            | Steady(source)
+            | Unreadable(source)
+            | Reckoned(source)
+        ):
+            return source
+        case Answers(sensor):
+            return sensor
+        case Done(mechanism):
+            return mechanism
+        case _:
+            return None
+
+
 def parts(condition: Condition) -> Iterator[Condition]:
     """The condition and all that it is made of, outermost first."""
     yield condition

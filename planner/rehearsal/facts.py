@@ -8,17 +8,11 @@ from fractions import Fraction
 from planner.graph import Plan
 from planner.graph.unfold import Exit
 from planner.model.condition import (
-    Answers,
-    Compare,
     Condition,
-    Done,
-    Reckoned,
-    Steady,
-    Unreadable,
-    Within,
     leaves,
+    look_of,
 )
-from planner.model.robot import STATES, Robot
+from planner.model.robot import STATES, Mechanism, Robot
 from planner.model.units import Unit, decimal_text
 from planner.rehearsal.conditions import Number
 
@@ -92,18 +86,8 @@ def readings_of_exit(exit_: Exit) -> Iterator[str]:
 def readings_of(condition: Condition) -> Iterator[str]:
     """The names of the readings that a condition looks at, as written."""
     for leaf in leaves(condition):
-        match leaf:
-            case (
-                Compare(source)
-                | Within(source)
-                | Steady(source)
-                | Unreadable(source)
-                | Reckoned(source)
-            ):
-                yield source.spoken
-            case Answers(sensor):
-                yield sensor.name
-            case Done(mechanism):
-                yield f"{mechanism.name}{DONE}"
-            case _:
-                pass
+        look = look_of(leaf)
+        if isinstance(look, Mechanism):
+            yield f"{look.name}{DONE}"
+        elif look:
+            yield look.spoken

@@ -278,8 +278,8 @@ def plan_errors(checked: Checked) -> tuple[Finding, ...]:
     Those inside of scenarios are not among them, nor those that a run shows: it was played.
     """
     of_robot = check_robot(checked.robot) if checked.robot else ()
-    inside = [one for one in checked.findings if not (in_scenario(one) or one.run)]
-    return tuple(f for f in (*of_robot, *inside) if f.severity is Severity.ERROR)
+    inside = [finding for finding in checked.findings if not in_scenario(finding)]
+    return tuple(finding for finding in (*of_robot, *inside) if finding.forbids_playing)
 
 
 def in_scenario(finding: Finding) -> int:

@@ -8,6 +8,7 @@ from types import ModuleType
 
 from planner.findings import Finding, Moment, Related, Severity, Slip
 from planner.graph import Plan
+from planner.graph.owners import owners
 from planner.model import Robot, Routine
 from planner.model.scenario import Scenario
 from planner.text import Place
@@ -31,6 +32,16 @@ class Case:
     """Whether the plan is that of a file of tasks, done one by one and by no routine."""
     worked_out: dict[str, object] = field(default_factory=dict, compare=False, repr=False)
     """What several checks ask and one of them has worked out; see `timing` and `proofs`."""
+
+    @property
+    def whole_plan(self) -> Plan | None:
+        """The plan, where nothing is missing that could change its runs; else None."""
+        if self.plan is None:
+            return None
+        routine = self.plan.routine
+        partly = routine.incomplete or routine.robot.missing or not routine.start
+        partly = partly or any(owner.incomplete for owner in owners(routine))
+        return None if partly else self.plan
 
     @property
     def scenarios(self) -> tuple[Scenario, ...]:

@@ -4,20 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import partial
 
 from planner.checks.case import Case
 from planner.checks.required import whole_plan
-from planner.checks.shown_run import ShownRun, not_played, shown_run
+from planner.checks.shown_run import ShownRun, run_that_shows
 from planner.checks.timing import MOST_STATES, is_plain, timing_of
 from planner.graph import Plan
 from planner.graph.monitor import Broken, judged
 from planner.graph.run import Event
 from planner.model.requirement import FinishedBy, LeadsTo, Requirement
-from planner.reach.ranges import at_ends, has_ranges
+from planner.reach.position import Position
 from planner.reach.required import proved
-from planner.reach.search import Bounds, Fails, Stopped
-from planner.reach.timed_plan import TimedPlan
+from planner.reach.search import Bounds, Fails, Run, Stopped
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,30 +64,16 @@ def _proof(plan: Plan, requirement: Requirement) -> Proof | None:
         return Proof(requirement, stopped=f"came to no answer, because of {answer.bound}")
     if not isinstance(answer, Fails):
         return None
-    if has_ranges(plan):
-        # A limit that is chosen before the start is one number on a run that is shown.
-        answer = proved(plan, requirement, bounds, as_chosen=True)
-    if not isinstance(answer, Fails):
-        ends = (proved(one, requirement, bounds, as_chosen=True) for one in at_ends(plan))
-        if any(isinstance(one, Fails) for one in ends):
-            # Another variant of the plan breaks it, and says so.
-            return None
-        return Proof(
-            requirement,
-            stopped="found a run for some number of a range, and for neither of its ends",
-        )
-    timed = TimedPlan(plan, as_chosen=True)
-    shown = shown_run(timed, answer.run, partial(_breaks, plan, requirement))
-    if shown is None:
-        return Proof(requirement, stopped=not_played(timed, answer.run))
-    return Proof(requirement, shown, _broken(plan, requirement, shown.events))
 
+    def breaking(one: Plan) -> Run[Position] | None:
+        found = proved(one, requirement, bounds, as_chosen=True)
+        return found.run if isinstance(found, Fails) else None
 
-def _breaks(plan: Plan, requirement: Requirement, events: Sequence[Event]) -> bool:
-    return _broken(plan, requirement, events) is not None
+    def broken(events: Sequence[Event]) -> Broken | None:
+        found = judged(plan, events, events[-1].at_us)
+        return next((one for one in found if one.requirement == requirement), None)
 
-
-def _broken(plan: Plan, requirement: Requirement, events: Sequence[Event]) -> Broken | None:
-    until_us = events[-1].at_us
-    found = judged(plan, events, until_us)
-    return next((one for one in found if one.requirement == requirement), None)
+    shown = run_that_shows(plan, answer.run, breaking, lambda events: broken(events) is not None)
+    if isinstance(shown, ShownRun):
+        return Proof(requirement, shown, broken(shown.events))
+    return Proof(requirement, stopped=shown) if shown else None

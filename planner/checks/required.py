@@ -5,7 +5,7 @@ from __future__ import annotations
 from planner.checks.case import Case
 from planner.graph import Plan
 from planner.graph.lasting import last_given
-from planner.graph.owners import given_in, owners
+from planner.graph.owners import given_in
 from planner.graph.walks import played, ways
 from planner.model.memory import Computed
 from planner.model.requirement import Happening, Told
@@ -13,12 +13,8 @@ from planner.model.requirement import Happening, Told
 
 def whole_plan(case: Case) -> Plan | None:
     """The plan, where it is known whole and has requirements: what is absent from it is absent."""
-    if case.plan is None or not case.plan.routine.requirements:
-        return None
-    routine = case.plan.routine
-    partly = routine.incomplete or routine.robot.missing or not routine.start
-    partly = partly or any(owner.incomplete for owner in owners(routine))
-    return None if partly else case.plan
+    plan = case.whole_plan
+    return plan if plan and plan.routine.requirements else None
 
 
 def reachable(plan: Plan) -> set[str]:

@@ -13,6 +13,7 @@ from planner.graph.unfold import Exit
 from planner.model.units import seconds_text
 from planner.reach.picked import PickedPass, picked
 from planner.reach.position import MATCH, Leaving, Position, Taken, knows_all_it_holds
+from planner.reach.ranges import at_ends, has_ranges
 from planner.reach.search import Run
 from planner.reach.timed_plan import TimedPlan
 from planner.rehearsal import Machine
@@ -32,7 +33,30 @@ class ShownRun:
     """The steps that the last pass enters."""
 
 
-def shown_run(
+def run_that_shows(
+    plan: Plan,
+    found: Run[Position],
+    search: Callable[[Plan], Run[Position] | None],
+    shows: Callable[[Sequence[Event]], bool],
+) -> ShownRun | str:
+    """A run like the one that was found, once it was played; else why that is no answer, after the
+    words *The search of all runs*. The text is empty where another variant of the plan tells it.
+
+    `search` finds a run of a plan as chosen, `shows` is asked of what happens in it.
+    """
+    run: Run[Position] | None = found
+    if has_ranges(plan):
+        # A limit that is chosen before the start is one number on a run that is shown.
+        run = search(plan)
+    if run:
+        timed = TimedPlan(plan, as_chosen=True)
+        return _shown(timed, run, shows) or _not_played(timed, run)
+    if any(search(one) for one in at_ends(plan)):
+        return ""
+    return "found a run for some number of a range, and for neither of its ends"
+
+
+def _shown(
     timed: TimedPlan, run: Run[Position], shows: Callable[[Sequence[Event]], bool]
 ) -> ShownRun | None:
     """The run in moments; None where the reference machine does not go that way or the events of
@@ -49,8 +73,7 @@ def shown_run(
     return None
 
 
-def not_played(timed: TimedPlan, run: Run[Position]) -> str:
-    """Why a run that was found is no answer, after the words *The search of all runs*."""
+def _not_played(timed: TimedPlan, run: Run[Position]) -> str:
     through = listed(dict.fromkeys(one.step for one in _taken(run)), "and")
     if knows_all_it_holds(timed.plan):
         because = "it takes some things to be possible together that are not"

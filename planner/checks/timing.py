@@ -16,16 +16,13 @@ from planner.checks import (
 )
 from planner.checks.case import Case
 from planner.checks.limits import limit_is_known
-from planner.checks.shown_run import not_played, shown_run
+from planner.checks.shown_run import ShownRun, run_that_shows
 from planner.findings import Moment
 from planner.graph import Plan
-from planner.graph.owners import owners
 from planner.graph.run import Event, LimitReached
 from planner.graph.unfold import Exit
 from planner.reach.position import Position
-from planner.reach.ranges import at_ends, has_ranges
 from planner.reach.search import Bounds, Holds, Run, Stopped
-from planner.reach.timed_plan import TimedPlan
 from planner.reach.verdict import verdict
 
 PLAINER = (
@@ -79,8 +76,8 @@ def finishes_in_time(plan: Plan) -> bool:
 
 
 def _timing(case: Case) -> Timing | None:
-    plan = case.plan
-    if plan is None or case.tasks_alone or not _is_whole(plan) or not limit_is_known(case):
+    plan = case.whole_plan
+    if plan is None or case.tasks_alone or not limit_is_known(case):
         return None
     bounds = Bounds(MOST_STATES)
     found = verdict(plan, bounds)
@@ -89,32 +86,14 @@ def _timing(case: Case) -> Timing | None:
     if found.proposed is None:
         assert isinstance(found.in_time, Stopped), "what fails has a run"
         return Timing(plan, stopped=f"came to no answer: it ended at {found.in_time.bound}")
-    if has_ranges(plan):
-        # A limit that is chosen before the start is one number on a run that is shown.
-        found = verdict(plan, bounds, as_chosen=True)
-    if found.proposed:
-        return _shown(found.timed, found.proposed)
-    if any(verdict(one, bounds, as_chosen=True).proposed for one in at_ends(plan)):
-        # Another variant of the plan is late, and says so.
-        return None
-    return Timing(
-        plan,
-        stopped="found a run that is late for some number of a range, and for neither of its ends",
-    )
 
+    def late(one: Plan) -> Run[Position] | None:
+        return verdict(one, bounds, as_chosen=True).proposed
 
-def _is_whole(plan: Plan) -> bool:
-    """Whether nothing of a plan is missing that could change its runs."""
-    routine = plan.routine
-    partly = routine.incomplete or routine.robot.missing or not routine.start
-    return not partly and not any(owner.incomplete for owner in owners(routine))
-
-
-def _shown(timed: TimedPlan, run: Run[Position]) -> Timing:
-    shown = shown_run(timed, run, _is_cut_off)
-    if shown is None:
-        return Timing(timed.plan, stopped=not_played(timed, run))
-    return Timing(timed.plan, shown.moments, shown.exits, shown.events)
+    shown = run_that_shows(plan, found.proposed, late, _is_cut_off)
+    if isinstance(shown, ShownRun):
+        return Timing(plan, shown.moments, shown.exits, shown.events)
+    return Timing(plan, stopped=shown) if shown else None
 
 
 def _is_cut_off(events: Sequence[Event]) -> bool:

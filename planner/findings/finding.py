@@ -68,6 +68,11 @@ class Finding:
     """How bad it is beside other findings of the same check at the same place."""
 
     @property
+    def forbids_playing(self) -> bool:
+        """Whether a plan with it has no meaning that could be played: what a run shows was."""
+        return self.severity is Severity.ERROR and not self.run
+
+    @property
     def order(self) -> tuple[str, int, int, int, str, str]:
         """A key that sorts findings as a reader meets them, the same on every machine."""
         return (*self.place.order, self.check, self.headline)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from planner.findings import Finding, Severity, nearest
+from planner.findings import Finding, nearest
 from planner.model.scenario import Scenario
 from planner.pipeline import in_scenario, plan_errors
 from planner.pipeline import rehearse as played
@@ -111,8 +111,7 @@ def _rehearsed(routine: ReadRoutine, only: str | None) -> RehearsedRoutine:
     if errors:
         return RehearsedRoutine(name, checked.plan, errors=errors, playable=False)
     beside = routine.scenarios.findings if routine.scenarios else ()
-    every = (*checked.findings, *beside)
-    found = [f for f in every if f.severity is Severity.ERROR and not f.run]
+    found = [f for f in (*checked.findings, *beside) if f.forbids_playing]
     wanted = [one for one in _scenarios(routine) if only in (None, one.name)]
     scenarios = [_played(routine, one, found) for one in wanted]
     told = {id(finding) for one in scenarios for finding in one.findings}

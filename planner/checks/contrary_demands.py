@@ -59,7 +59,7 @@ def find(case: Case) -> Iterator[Found]:
 def _rules_out(one: Demand | Requirement, other: Demand | Requirement) -> bool:
     match one, other:
         case MustFinish(), MustFinish():
-            return one.finish != other.finish
+            return None not in (one.finish, other.finish) and one.finish != other.finish
         case ((MustFinish() | FinishedBy()), MustBeCutOff()):
             return True
         case MustGive(negated=False), MustGive(negated=True):

@@ -66,7 +66,8 @@ def _deadlines(case: Case) -> Iterator[tuple[Place, int, str]]:
     for scenario in case.scenarios:
         for demand in scenario.demands:
             if isinstance(demand, MustFinish) and demand.by_us is not None:
-                yield demand.place, demand.by_us, f"must finish in {demand.finish}"
+                where = f" in {demand.finish}" if demand.finish else ""
+                yield demand.place, demand.by_us, f"must finish{where}"
 
 
 def _earlier_us(limit_us: int) -> int:

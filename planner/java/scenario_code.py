@@ -249,10 +249,10 @@ class _Writer:
         match demand:
             case MustVisit(steps):
                 return f"run.mustVisit({', '.join(map(java_name, steps))});"
-            case MustFinish(finish, None):
-                return f"run.mustFinish({java_name(finish)});"
-            case MustFinish(finish, int(by_us)):
-                return f"run.mustFinish({java_name(finish)}, {java_time(by_us)});"
+            case MustFinish(finish, by_us):
+                where = [java_name(finish)] if finish else []
+                by = [java_time(by_us)] if by_us is not None else []
+                return f"run.mustFinish({', '.join([*where, *by])});"
             case MustBeCutOff():
                 return "run.mustBeCutOff();"
             case MustGive(_, "stop"):

@@ -264,8 +264,8 @@ class ScenarioResolver:
                 return [MustVisit(whole, place)] if len(whole) == len(steps) else []
             case n.MustFinish(name, by):
                 by_us = self._time(by, "the moment") if by else None
-                finish = self._finish(name)
-                return [MustFinish(finish, by_us, place)] if finish else []
+                finish = self._finish(name) if name else None
+                return [MustFinish(finish, by_us, place)] if finish or not name else []
             case n.MustBeCutOff():
                 return [MustBeCutOff(place)]
             case n.MustGive():

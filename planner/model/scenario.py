@@ -54,7 +54,8 @@ class MustVisit:
 class MustFinish:
     """The finish is reached, by `by_us` on the match clock if that is given."""
 
-    finish: str
+    finish: str | None
+    """None where any will do."""
     by_us: int | None
     place: Place = field(compare=False)
 

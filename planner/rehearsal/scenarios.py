@@ -197,9 +197,9 @@ def _names_entered(plan: Plan, steps: list[str]) -> Iterator[str]:
         before[lane] = around
 
 
-def _not_finished(finish: str, by_us: int | None, events: tuple[Event, ...]) -> str:
+def _not_finished(finish: str | None, by_us: int | None, events: tuple[Event, ...]) -> str:
     last = events[-1]
-    if not isinstance(last, Finished) or last.step != finish:
+    if not isinstance(last, Finished) or finish not in (None, last.step):
         return _end(events)
     if by_us is not None and last.at_us > by_us:
         return f"it was reached only at {seconds_text(last.at_us)}"

@@ -44,7 +44,7 @@ class ScenarioBuilder(Transformer[Token, Any]):
     def must_visit(self, steps: tuple[n.Name, ...]) -> n.MustVisit:
         return n.MustVisit(steps)
 
-    def must_finish(self, finish: n.Name, by: n.Quantity | None) -> n.MustFinish:
+    def must_finish(self, finish: n.Name | None, by: n.Quantity | None) -> n.MustFinish:
         return n.MustFinish(finish, by)
 
     def must_be_cut_off(self) -> n.MustBeCutOff:

@@ -162,7 +162,8 @@ def _scenario_statement(statement: n.Statement) -> str:
         case n.MustVisit(steps):
             return f"must visit {_names(steps)}"
         case n.MustFinish(finish, by):
-            return f"must finish in {finish.text}{f' by {format_value(by)}' if by else ''}"
+            where = f" in {finish.text}" if finish else ""
+            return f"must finish{where}{f' by {format_value(by)}' if by else ''}"
         case n.MustBeCutOff():
             return "must be cut off"
         case n.MustGive(negated, mechanism, command, arguments):

@@ -808,7 +808,7 @@ class MustVisit:
 class MustFinish:
     """``must finish in Lit by 12 s``"""
 
-    finish: Name
+    finish: Name | None
     by: Quantity | None
 
 

@@ -59,6 +59,7 @@ def differences(*lines: str) -> list[str]:
         ("must visit A, D", "must be cut off"),
         ("in A, after 2 s, bumper pressed", "must visit A, B"),
         ("in D, after 1 s, arm done", "must finish in GiveUp by 3 s"),
+        ("in D, after 1 s, arm done", "must finish by 3 s", "must finish"),
         ("must give arm to", "must not give roller take"),
         ("pass 1 s", "at 2 s, bumper pressed", "must visit A, B"),
     ],
@@ -74,6 +75,8 @@ def test_met(lines: tuple[str, ...]) -> None:
         (("must visit B",), "`B` was not entered in its turn; the way was A, D"),
         (("must visit D, A",), "`A` was not entered in its turn; the way was A, D"),
         (("must finish in Lit",), "the run was cut off in `D` at 30 s"),
+        (("must finish",), "the run was cut off in `D` at 30 s"),
+        (("in D, after 1 s, arm done", "must finish by 2.9 s"), "it was reached only at 3 s"),
         (
             ("in D, after 1 s, arm done", "must finish in Lit"),
             "the run finished in `GiveUp` at 3 s",

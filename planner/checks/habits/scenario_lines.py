@@ -51,7 +51,7 @@ SCENARIO_LINES: tuple[Habit, ...] = (
     ),
     Habit(
         r"^must\s+(?:(?:finish|end|stop|arrive|be)(?:es|s)?\s+(?:in|at|with|on)|finish|end)\s+"
-        r"(?!in\b)(?=[A-Za-z_])",
+        r"(?!in\b|by\b)(?=[A-Za-z_])",
         "must finish in ",
         "how the run ends is said with `must finish in`",
         "It reads `must finish in`, the finish, and if you like `by` and a time.",

@@ -365,6 +365,19 @@ public abstract class Rehearsal {
         }
     }
 
+    /** The run ended in some finish. */
+    public void mustFinish() {
+        mustFinish(Long.MAX_VALUE);
+    }
+
+    /** The run ended in some finish, by that time on the match clock. */
+    public void mustFinish(long byNanos) {
+        if (wasCutOff()) {
+            fail("the run was cut off in " + step() + " at " + ended());
+        }
+        mustFinish(step(), byNanos);
+    }
+
     /** The run ended in that finish. */
     public void mustFinish(String finish) {
         mustFinish(finish, Long.MAX_VALUE);

@@ -33,7 +33,7 @@ from planner.model import (
     robot_named,
     task_uses,
 )
-from planner.model.choices import Variant, normal_variant, variants
+from planner.model.choices import Variant, as_words, normal_variant, variants
 from planner.model.scenario import Scenario
 from planner.text import Place, Source
 from planner.tree import Parsed, comments_of, format_file, parse_robot, parse_routine
@@ -270,6 +270,32 @@ def rehearse(checked: Checked, scenario: Scenario) -> Played:
     if plan_errors(checked) or scenario.incomplete:
         raise ValueError("what makes no sense is not rehearsed")
     return play(plan_for(checked, scenario.choices), scenario)
+
+
+def run_as_scenario(checked: Checked, finding: Finding) -> Scenario | None:
+    """The run that a finding shows, or one like it, as a scenario that fails as long as the plan
+    has it; without a name. None where no such run has passes that are all of one length.
+
+    Raises `ValueError` for a finding that shows no run.
+    """
+    from planner.checks.saved_run import saved_run
+
+    if finding.run is None:
+        raise ValueError("the finding shows no run")
+    routine = checked.plan.routine
+    chosen = next(
+        (one for one in variants(routine.choices) if as_words(one) == finding.run.chosen), {}
+    )
+    plan = plan_for(checked, chosen)
+    required = (one for one in plan.routine.requirements if one.place == finding.place)
+    return saved_run(plan, next(required, None), chosen)
+
+
+def lines_of(checked: Checked, scenario: Scenario) -> tuple[str, ...]:
+    """The lines of a scenario that was made of a run."""
+    from planner.rehearsal.scenario_lines import scenario_lines
+
+    return tuple(scenario_lines(checked.plan, scenario))
 
 
 def plan_errors(checked: Checked) -> tuple[Finding, ...]:

@@ -36,8 +36,8 @@ from collections.abc import Iterator
 from planner.checks.case import Case, Found
 from planner.checks.proofs import proofs_of
 from planner.checks.required import beginning, can_come, reachable, whole_plan
-from planner.checks.shown_run import ShownRun
-from planner.findings import Moment, Related
+from planner.checks.shown_run import PlayedRun
+from planner.findings import Moment, Related, ShownRun
 from planner.graph import Plan
 from planner.model.requirement import LeadsTo, NeverWhile, OnlyAfter, Requirement
 
@@ -68,7 +68,7 @@ def _proved(case: Case, requirement: Requirement) -> Iterator[Found]:
     """The run that breaks a requirement, where the search of all runs has found one."""
     for proof in proofs_of(case):
         if proof.requirement is requirement and proof.run and proof.broken:
-            moments = (*proof.run.moments, *_end(proof.run))
+            moments = (*proof.run.shown.moments, *_end(proof.run))
             yield Found(
                 requirement.place,
                 "some run breaks this requirement",
@@ -76,14 +76,14 @@ def _proved(case: Case, requirement: Requirement) -> Iterator[Found]:
                 "Change where that run goes, or what its steps do, so that it keeps to the line; "
                 "if the line says more than you mean, say less.",
                 steps=tuple(dict.fromkeys(moment.step for moment in moments)),
-                run=moments,
+                run=ShownRun(moments),
             )
 
 
-def _end(run: ShownRun) -> Iterator[Moment]:
+def _end(run: PlayedRun) -> Iterator[Moment]:
     """Where the run ends, since that is where it breaks the requirement."""
-    if run.entered and run.moments:
-        last = run.moments[-1]
+    if run.entered and run.shown.moments:
+        last = run.shown.moments[-1]
         yield Moment(last.earliest_us, last.latest_us, run.entered[-1], "here it is broken")
 
 

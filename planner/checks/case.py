@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from types import ModuleType
 
-from planner.findings import Finding, Moment, Related, Severity, Slip
+from planner.findings import Finding, Related, Severity, ShownRun, Slip
 from planner.graph import Plan
 from planner.graph.owners import owners
 from planner.model import Robot, Routine
@@ -67,7 +67,7 @@ class Found:
     steps: tuple[str, ...] = ()
     related: tuple[Related, ...] = ()
     weight: int = 0
-    run: tuple[Moment, ...] = ()
+    run: ShownRun | None = None
 
 
 @dataclass(frozen=True, slots=True)

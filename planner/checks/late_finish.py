@@ -51,6 +51,7 @@ from planner.checks.case import Case, Found
 from planner.checks.late_mends import Mend, clock_mend, rounds_mend
 from planner.checks.late_waits import waits_of
 from planner.checks.timing import Timing, timing_of
+from planner.findings import ShownRun
 from planner.model.routine import AfterExit
 from planner.model.units import seconds_text
 
@@ -59,22 +60,22 @@ def find(case: Case) -> Iterator[Found]:
     """The shortest run that is cut off, where there is one."""
     timing = timing_of(case)
     if timing and timing.run:
-        yield _found(timing)
+        yield _found(timing, timing.run)
 
 
-def _found(timing: Timing) -> Found:
+def _found(timing: Timing, run: ShownRun) -> Found:
     plan, limit = timing.plan, seconds_text(timing.plan.routine.limit_us)
     clock, rounds = clock_mend(plan), rounds_mend(plan, timing.exits)
     return Found(
         plan.routine.place,
-        f"the robot can still be in `{timing.run[-1].step}` when the limit of {limit} comes",
+        f"the robot can still be in `{run.moments[-1].step}` when the limit of {limit} comes",
         "The run below shows how: when each step ends, and by what. Then the robot is cut off, "
         "and what comes after is not done.",
         _way_out(clock, rounds),
         paste=(clock.line,) if clock else (),
-        steps=tuple(dict.fromkeys(moment.step for moment in timing.run)),
+        steps=tuple(dict.fromkeys(moment.step for moment in run.moments)),
         related=tuple(waits_of(timing)),
-        run=timing.run,
+        run=run,
         weight=sum(
             exit_.written.limit_us for exit_ in timing.exits if isinstance(exit_.written, AfterExit)
         ),

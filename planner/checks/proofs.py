@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from planner.checks.case import Case
 from planner.checks.required import whole_plan
-from planner.checks.shown_run import ShownRun, run_that_shows
+from planner.checks.shown_run import PlayedRun, run_that_shows
 from planner.checks.timing import MOST_STATES, is_plain, timing_of
 from planner.graph import Plan
 from planner.graph.monitor import Broken, judged
@@ -23,7 +23,7 @@ class Proof:
     """What is known of a requirement that not all runs are known to keep to."""
 
     requirement: Requirement
-    run: ShownRun | None = None
+    run: PlayedRun | None = None
     """One that breaks it."""
     broken: Broken | None = None
     """How that run does."""
@@ -44,6 +44,18 @@ def proofs_of(case: Case) -> tuple[Proof, ...]:
     return found
 
 
+def run_that_breaks(plan: Plan, requirement: Requirement) -> Run[Position] | None:
+    """A run of a plan as chosen that breaks a requirement; None where the search finds none."""
+    found = proved(plan, requirement, Bounds(MOST_STATES), as_chosen=True)
+    return found.run if isinstance(found, Fails) else None
+
+
+def broken_by(plan: Plan, requirement: Requirement, events: Sequence[Event]) -> Broken | None:
+    """How what happens in a run breaks a requirement; None where it does not."""
+    found = judged(plan, events, events[-1].at_us)
+    return next((one for one in found if one.requirement == requirement), None)
+
+
 def _proofs(case: Case) -> list[Proof]:
     plan = whole_plan(case)
     if plan is None or case.tasks_alone or not is_plain(case):
@@ -58,22 +70,18 @@ def _proofs(case: Case) -> list[Proof]:
 
 
 def _proof(plan: Plan, requirement: Requirement) -> Proof | None:
-    bounds = Bounds(MOST_STATES)
-    answer = proved(plan, requirement, bounds)
+    answer = proved(plan, requirement, Bounds(MOST_STATES))
     if isinstance(answer, Stopped):
         return Proof(requirement, stopped=f"came to no answer, because of {answer.bound}")
     if not isinstance(answer, Fails):
         return None
 
-    def breaking(one: Plan) -> Run[Position] | None:
-        found = proved(one, requirement, bounds, as_chosen=True)
-        return found.run if isinstance(found, Fails) else None
-
-    def broken(events: Sequence[Event]) -> Broken | None:
-        found = judged(plan, events, events[-1].at_us)
-        return next((one for one in found if one.requirement == requirement), None)
-
-    shown = run_that_shows(plan, answer.run, breaking, lambda events: broken(events) is not None)
-    if isinstance(shown, ShownRun):
-        return Proof(requirement, shown, broken(shown.events))
+    shown = run_that_shows(
+        plan,
+        answer.run,
+        lambda one: run_that_breaks(one, requirement),
+        lambda events: broken_by(plan, requirement, events) is not None,
+    )
+    if isinstance(shown, PlayedRun):
+        return Proof(requirement, shown, broken_by(plan, requirement, shown.events))
     return Proof(requirement, stopped=shown) if shown else None

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from planner.checks.words import listed
-from planner.findings import Moment
+from planner.findings import Moment, ShownRun
 from planner.graph import Plan
 from planner.graph.run import Event, Left
 from planner.graph.unfold import Exit
@@ -21,14 +21,16 @@ from planner.rehearsal.facts import fact, readings_of_exit, reason
 
 
 @dataclass(frozen=True, slots=True)
-class ShownRun:
+class PlayedRun:
     """A run that was played."""
 
-    moments: tuple[Moment, ...]
+    shown: ShownRun
+    passes: tuple[PickedPass, ...]
+    """One run of these moments."""
     exits: tuple[Exit, ...]
     """The exits it takes, in order."""
     events: tuple[Event, ...]
-    """What happens in one run of these moments."""
+    """What happens in it."""
     entered: tuple[str, ...]
     """The steps that the last pass enters."""
 
@@ -38,7 +40,7 @@ def run_that_shows(
     found: Run[Position],
     search: Callable[[Plan], Run[Position] | None],
     shows: Callable[[Sequence[Event]], bool],
-) -> ShownRun | str:
+) -> PlayedRun | str:
     """A run like the one that was found, once it was played; else why that is no answer, after the
     words *The search of all runs*. The text is empty where another variant of the plan tells it.
 
@@ -49,33 +51,33 @@ def run_that_shows(
         # A limit that is chosen before the start is one number on a run that is shown.
         run = search(plan)
     if run:
-        timed = TimedPlan(plan, as_chosen=True)
-        return _shown(timed, run, shows) or _not_played(timed, run)
+        return as_played(plan, run, shows) or _not_played(plan, run)
     if any(search(one) for one in at_ends(plan)):
         return ""
     return "found a run for some number of a range, and for neither of its ends"
 
 
-def _shown(
-    timed: TimedPlan, run: Run[Position], shows: Callable[[Sequence[Event]], bool]
-) -> ShownRun | None:
-    """The run in moments; None where the reference machine does not go that way or the events of
-    its run do not show what they should."""
+def as_played(
+    plan: Plan, run: Run[Position], shows: Callable[[Sequence[Event]], bool]
+) -> PlayedRun | None:
+    """A run of a plan as chosen, once it was played; None where the reference machine does not go
+    that way or the events of its run do not show what they should."""
+    timed = TimedPlan(plan, as_chosen=True)
     taken = _taken(run)
     for passes in picked(timed, run):
-        events = _played(timed.plan, passes)
+        events = _played(plan, passes)
         left = [(event.step, event.exit.number) for event in events if isinstance(event, Left)]
         if left == [(one.step, one.exit.number) for one in taken if one.exit] and shows(events):
             exits = tuple(one.exit for one in taken if one.exit)
-            moments = tuple(_moments(timed, run, passes))
+            told = ShownRun(tuple(_moments(timed, run, passes)))
             entered = _leaving(run.moves[-1].label).entered if run.moves else ()
-            return ShownRun(moments, exits, events, entered)
+            return PlayedRun(told, passes, exits, events, entered)
     return None
 
 
-def _not_played(timed: TimedPlan, run: Run[Position]) -> str:
+def _not_played(plan: Plan, run: Run[Position]) -> str:
     through = listed(dict.fromkeys(one.step for one in _taken(run)), "and")
-    if knows_all_it_holds(timed.plan):
+    if knows_all_it_holds(plan):
         because = "it takes some things to be possible together that are not"
     else:
         because = "it takes remembered numbers, and words that sensors have said, to be anything"

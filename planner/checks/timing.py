@@ -16,8 +16,8 @@ from planner.checks import (
 )
 from planner.checks.case import Case
 from planner.checks.limits import limit_is_known
-from planner.checks.shown_run import ShownRun, run_that_shows
-from planner.findings import Moment
+from planner.checks.shown_run import PlayedRun, run_that_shows
+from planner.findings import ShownRun
 from planner.graph import Plan
 from planner.graph.run import Event, LimitReached
 from planner.graph.unfold import Exit
@@ -44,7 +44,7 @@ class Timing:
     """What is known of all runs of a plan: one that is cut off, or why nothing is known."""
 
     plan: Plan
-    run: tuple[Moment, ...] = ()
+    run: ShownRun | None = None
     exits: tuple[Exit, ...] = ()
     """The exits of the run."""
     events: tuple[Event, ...] = ()
@@ -75,26 +75,28 @@ def finishes_in_time(plan: Plan) -> bool:
     return isinstance(verdict(plan, Bounds(MOST_STATES // 10)).in_time, Holds)
 
 
+def late_run(plan: Plan) -> Run[Position] | None:
+    """A run of a plan as chosen that is cut off, if it can be played at all; None where the search
+    finds none."""
+    return verdict(plan, Bounds(MOST_STATES), as_chosen=True).proposed
+
+
+def is_cut_off(events: Sequence[Event]) -> bool:
+    """Whether the routine's limit comes outside of every finish."""
+    return any(isinstance(event, LimitReached) and event.cut_off for event in events)
+
+
 def _timing(case: Case) -> Timing | None:
     plan = case.whole_plan
     if plan is None or case.tasks_alone or not limit_is_known(case):
         return None
-    bounds = Bounds(MOST_STATES)
-    found = verdict(plan, bounds)
+    found = verdict(plan, Bounds(MOST_STATES))
     if isinstance(found.in_time, Holds) or not is_plain(case):
         return None
     if found.proposed is None:
         assert isinstance(found.in_time, Stopped), "what fails has a run"
         return Timing(plan, stopped=f"came to no answer: it ended at {found.in_time.bound}")
-
-    def late(one: Plan) -> Run[Position] | None:
-        return verdict(one, bounds, as_chosen=True).proposed
-
-    shown = run_that_shows(plan, found.proposed, late, _is_cut_off)
-    if isinstance(shown, ShownRun):
-        return Timing(plan, shown.moments, shown.exits, shown.events)
+    shown = run_that_shows(plan, found.proposed, late_run, is_cut_off)
+    if isinstance(shown, PlayedRun):
+        return Timing(plan, shown.shown, shown.exits, shown.events)
     return Timing(plan, stopped=shown) if shown else None
-
-
-def _is_cut_off(events: Sequence[Event]) -> bool:
-    return any(isinstance(event, LimitReached) and event.cut_off for event in events)

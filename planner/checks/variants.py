@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from planner.findings import Finding
-from planner.model.choices import AnyChoice, Choice, Variant
+from planner.model.choices import AnyChoice, Choice, Variant, as_words
 from planner.text import Place
 
 
@@ -27,7 +27,8 @@ def merged(
     told = []
     for (check, _), by_variant in by_place.items():
         # Of equal weight the first variant's, as `max` has it.
-        finding = max(by_variant.values(), key=lambda one: one.weight)
+        number, finding = max(by_variant.items(), key=lambda one: one[1].weight)
+        finding = _with_chosen(finding, found[number][0])
         if len(by_variant) == len(found):
             told.append(finding)
         elif check not in of_all:
@@ -35,6 +36,13 @@ def merged(
             only = _only(choices, with_it, [variant for variant, _ in found])
             told.append(replace(finding, headline=f"{finding.headline}, {only}"))
     return tuple(sorted(told, key=lambda finding: finding.order))
+
+
+def _with_chosen(finding: Finding, variant: Variant) -> Finding:
+    """A finding whose run says what was chosen before it."""
+    if finding.run is None:
+        return finding
+    return replace(finding, run=replace(finding.run, chosen=as_words(variant)))
 
 
 def _only(choices: Mapping[str, AnyChoice], some: list[Variant], every: list[Variant]) -> str:

@@ -1,7 +1,7 @@
 """What can be told to a user, as data."""
 
-from planner.findings.finding import Finding, Moment, Related, Severity
+from planner.findings.finding import Finding, Moment, Related, Severity, ShownRun
 from planner.findings.nearness import nearest
 from planner.findings.slip import Slip
 
-__all__ = ["Finding", "Moment", "Related", "Severity", "Slip", "nearest"]
+__all__ = ["Finding", "Moment", "Related", "Severity", "ShownRun", "Slip", "nearest"]

@@ -44,6 +44,15 @@ class Moment:
 
 
 @dataclass(frozen=True, slots=True)
+class ShownRun:
+    """A run that shows a finding, from the start; it was played before it was put here."""
+
+    moments: tuple[Moment, ...]
+    chosen: tuple[tuple[str, str], ...] = ()
+    """What was chosen before it, each choice with its word or number."""
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """One fault as data; every report renders this object and adds no fact of its own."""
 
@@ -62,8 +71,7 @@ class Finding:
     steps: tuple[str, ...] = ()
     """The steps it belongs to, so that a picture can mark them."""
     related: tuple[Related, ...] = ()
-    run: tuple[Moment, ...] = ()
-    """A run that shows it, from the start; it was played before it was put here."""
+    run: ShownRun | None = None
     weight: int = 0
     """How bad it is beside other findings of the same check at the same place."""
 

@@ -83,6 +83,11 @@ def normal_variant(choices: Mapping[str, AnyChoice]) -> dict[str, str | Amount]:
     }
 
 
+def as_words(variant: Variant) -> tuple[tuple[str, str], ...]:
+    """Each choice with its word or number, as a scenario writes them."""
+    return tuple((name, str(value)) for name, value in variant.items())
+
+
 def variants(choices: Mapping[str, AnyChoice]) -> Iterator[dict[str, str | Amount]]:
     """Every combination of values, ranges by their ends; the first `MOST_VARIANTS` of them."""
     ends: list[tuple[str | Amount, ...]] = [choice.ends for choice in choices.values()]

@@ -17,9 +17,8 @@ from planner.model.scenario import (
     MustVisit,
     Scenario,
 )
-from planner.model.units import Amount, seconds_text
-from planner.rehearsal.conditions import Number
-from planner.rehearsal.facts import spoken_fact
+from planner.model.units import Amount
+from planner.rehearsal.scenario_lines import scenario_lines
 from planner.rehearsal.scenarios import play
 from planner.rehearsal.session import PASS_US, Session, Touch
 from planner.rehearsal.world import Value
@@ -38,7 +37,7 @@ def scenario_of(session: Session, name: str) -> tuple[str, ...]:
     """
     for scenario in _candidates(session, name):
         if _same(session, play(session.plan, scenario).events):
-            return tuple(_lines(scenario, session))
+            return tuple(scenario_lines(session.plan, scenario))
     raise AssertionError("the cues of a run, pass by pass, lead to another run")
 
 
@@ -60,14 +59,14 @@ def _scenario(session: Session, name: str, cues: list[_Timed]) -> Scenario:
     place = session.plan.routine.place
     robot = session.plan.routine.robot
     written = (
-        Cue(step, at, touch.reading, _readable(robot, touch), place) for step, at, touch in cues
+        Cue(step, at, touch.reading, readable(robot, touch), place) for step, at, touch in cues
     )
     unique = tuple(dict.fromkeys(written))
     demands = tuple(_demands(session))
     return Scenario(name, "", PASS_US, unique, (), demands, place, choices=session.choices)
 
 
-def _readable(robot: Robot, touch: Touch) -> Value:
+def readable(robot: Robot, touch: Touch) -> Value:
     """What a sensor said; a number outside of its range is one that cannot be read (M6)."""
     sensor = robot.sensors.get(touch.reading)
     bounds = sensor.bounds if sensor else None
@@ -117,31 +116,3 @@ def _same(session: Session, played: tuple[Event, ...]) -> bool:
 
 def _timeless(event: Event) -> Event:
     return replace(event, at_us=0)
-
-
-def _lines(scenario: Scenario, session: Session) -> Iterator[str]:
-    yield f"scenario {scenario.name}"
-    for choice, value in scenario.choices.items():
-        yield f"  choose {choice} {value}"
-    for cue in scenario.cues:
-        at = seconds_text(cue.at_us)
-        front = f"in {cue.step}, after {at}" if cue.step else f"at {at}"
-        yield f"  {front}, {_fact(session, cue)}"
-    for demand in scenario.demands:
-        match demand:
-            case MustVisit(steps):
-                yield f"  must visit {', '.join(steps)}"
-            case MustFinish(finish):
-                yield f"  must finish in {finish}"
-            case _:
-                yield "  must be cut off"
-
-
-def _fact(session: Session, cue: Cue) -> str:
-    unit = session.world.unit(cue.reading)
-    value: Number | str | bool | None
-    if isinstance(cue.value, Amount):
-        unit, value = cue.value.unit, cue.value.number
-    else:
-        value = cue.value
-    return spoken_fact(session.plan.routine.robot, cue.reading, value, unit)

@@ -118,25 +118,14 @@ class Session:
         start (M13) and no time has passed.
         """
         self._keep()
-        lane = self._lanes.of(self._that_asks(reading).step)
+        lane = self._lanes.of(step_that_asks(self.plan, self.machine, reading).step)
         self.world.set(reading, value, lane)
         before_start = self.now_us == 0 and reading in self._seen_before_start
         if before_start:
             self._start_again()
-        step = self._that_asks(reading)
+        step = step_that_asks(self.plan, self.machine, reading)
         in_step_us = self.now_us - step.entered_us
         self.touches.append(Touch(self.now_us, step.step, in_step_us, reading, value, before_start))
-
-    def _that_asks(self, reading: str) -> Active:
-        """The active step that a reading is set for: of those that look at it the youngest."""
-        active = [a for a in self.machine.active() if not self.plan.step(a.step).ends_lane]
-        asking = [
-            step
-            for step in active
-            for exit_ in self.plan.asked_of(step.step)
-            if reading in readings_of_exit(exit_)
-        ]
-        return max(asking or active, key=lambda step: step.entered_us)
 
     def wait(self, duration_us: int) -> None:
         """A move: lets as many passes go by as the time takes, or until the run is over."""
@@ -190,3 +179,15 @@ class Session:
         self.world.take(happened)
         self.events.extend(happened)
         return bool(happened)
+
+
+def step_that_asks(plan: Plan, machine: Machine, reading: str) -> Active:
+    """The active step that a reading is set for: of those that look at it the youngest."""
+    active = [one for one in machine.active() if not plan.step(one.step).ends_lane]
+    asking = [
+        step
+        for step in active
+        for exit_ in plan.asked_of(step.step)
+        if reading in readings_of_exit(exit_)
+    ]
+    return max(asking or active, key=lambda step: step.entered_us)

@@ -67,6 +67,15 @@ class World:
         else:
             self._seen[reading] = value
 
+    def seen_as(
+        self, reading: str, handed: Number | str | bool | None, lane: str = ""
+    ) -> Number | str | bool | None:
+        """What the active step of a lane sees where the machine is handed that value."""
+        if reading not in self._from_start or handed is None or isinstance(handed, str | bool):
+            return handed
+        offset = self._offset[reading]
+        return handed - (self._begun.get((lane, reading), offset) if lane else offset)
+
     def shown(self, reading: str) -> Number | str | bool | None:
         """What a plan would see of a reading: a number in the reading's own unit."""
         return self._seen.get(reading)

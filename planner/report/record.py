@@ -58,8 +58,9 @@ def _finding(finding: Finding) -> dict[str, Any]:
                 "why": moment.why,
                 "seen": list(moment.seen),
             }
-            for moment in finding.run
+            for moment in (finding.run.moments if finding.run else ())
         ],
+        "chosen": dict(finding.run.chosen) if finding.run else {},
     }
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import groupby
 
-from planner.findings import Finding, Moment, Related
+from planner.findings import Finding, Moment, Related, ShownRun
+from planner.rehearsal.choosing import spoken_choices
 from planner.report.excerpt import excerpt
 from planner.report.glyphs import harmless
 from planner.report.prose import sentence, wrapped
@@ -72,13 +73,17 @@ class _Card:
         marks = blanks + self.screen.style(Role(finding.severity.word), marks.lstrip())
         yield from self._labelled(f"line {finding.place.line}", [row, marks])
 
-    def _run(self, run: tuple[Moment, ...]) -> Iterator[str]:
+    def _run(self, run: ShownRun | None) -> Iterator[str]:
         """The run as a storyboard: when, in which step, why it is left, what the sensors say."""
-        left_out = len(run) - _MOST_MOMENTS
-        rows = [(_when(moment), _happening(moment)) for moment in run]
+        if run is None:
+            return
+        left_out = len(run.moments) - _MOST_MOMENTS
+        rows = [(_when(moment), _happening(moment)) for moment in run.moments]
         if left_out > 1:
             between = f"... {left_out} more moves, all in `--format json`"
             rows[_FIRST_MOMENTS : _FIRST_MOMENTS + left_out] = [("", between)]
+        if run.chosen:
+            rows.insert(0, ("", f"with {spoken_choices(dict(run.chosen))}"))
         width = max((len(when) for when, _ in rows), default=0)
         lines: list[str] = []
         for when, text in rows:

@@ -9,6 +9,7 @@ import click
 
 from planner.pipeline import all_findings, check_robot, failures, plan_errors
 from planner.report import Outcome, as_json, as_short, as_text, left_out, summary
+from planner.report.prose import sentence
 from planner.shell.faults import effects
 from planner.shell.reading import ReadPlans, ReadRoutine, read_plans
 from planner.shell.terminal import remark, say, screen, warn
@@ -31,8 +32,17 @@ from planner.shell.walk import Plans, plans_in
     is_flag=True,
     help="Also break each sensor and mechanism, one at a time; a finish must still come in time.",
 )
+@click.option(
+    "--save-scenario",
+    "saving",
+    is_flag=True,
+    help="Keep each run that is shown as a scenario beside its routine; it fails until the plan is "
+    "mended.",
+)
 @click.pass_context
-def check(ctx: click.Context, paths: tuple[Path, ...], layout: str, with_faults: bool) -> None:
+def check(
+    ctx: click.Context, paths: tuple[Path, ...], layout: str, with_faults: bool, saving: bool
+) -> None:
     """Check routines, robot files, scenarios and files of tasks.
 
     PATH is a routine (*.routine), a robot file (*.bot), a file of scenarios (*.scenario) or of
@@ -59,6 +69,12 @@ def check(ctx: click.Context, paths: tuple[Path, ...], layout: str, with_faults:
         if with_faults
         else (False, False)
     )
+    if saving:
+        from planner.shell.run_saving import save_runs
+
+        tell = say if layout == "text" else remark
+        for told in save_runs(read.routines):
+            tell(sentence(told, screen().encoding) + "\n")
     if outcome.unread:
         ctx.exit(2)
     if outcome.has_errors or missed:

@@ -6,7 +6,7 @@ from __future__ import annotations
 import pytest
 from demo import ROUTINES, check_text, names_of
 
-from planner.findings import Finding, Severity
+from planner.findings import Finding, Moment, Severity
 
 LATE = (ROUTINES / "broken" / "late_finish.routine").read_text(encoding="utf-8")
 ROUND = """start Take
@@ -56,14 +56,21 @@ def only(text: str, check: str) -> Finding:
     return found
 
 
+def moments(found: Finding) -> tuple[Moment, ...]:
+    """The run that a finding shows."""
+    assert found.run
+    return found.run.moments
+
+
 def test_a_late_run_is_shown() -> None:
     """Each moment has its step, why it ends, and the earliest and latest time of it."""
     found = only(LATE, "late-finish")
+    run = moments(found)
     assert ("Approach", "BackOff", "Raise") == found.steps
     assert [
         (20_000_000, 20_039_999, "Approach", "after 20 s"),
         (30_000_000, 30_039_999, "Raise", "cut off by the limit of 30 s"),
-    ] == [(m.earliest_us, m.latest_us, m.step, m.why) for m in (found.run[0], found.run[-1])]
+    ] == [(m.earliest_us, m.latest_us, m.step, m.why) for m in (run[0], run[-1])]
 
 
 def test_what_is_offered_brings_every_run_home() -> None:
@@ -77,7 +84,7 @@ def test_a_loop_is_gone_round_as_often_as_it_is_counted() -> None:
     text = ROUND.replace("at most 4", "at most 5").replace(
         "  when roller_current > 3 A, go to Drop\n", ""
     )
-    steps = [moment.step for moment in only(text, "late-finish").run]
+    steps = [moment.step for moment in moments(only(text, "late-finish"))]
     assert ["Take", "Drop"] * 4 + ["Take"] == steps
     assert "late-finish" not in names_of(check_text(text.replace("at most 5", "at most 3")))
 
@@ -106,7 +113,7 @@ def test_a_broken_requirement_is_shown() -> None:
     text = text.replace("finish Lit\n", "finish Lit\n  arm to 1200 ticks\n")
     found = only(text, "broken-requirement")
     assert [("Raise", "bumper pressed"), ("Place", "here it is broken")] == [
-        (moment.step, moment.why) for moment in found.run
+        (moment.step, moment.why) for moment in moments(found)
     ]
     assert "`claw open` came at" in found.why
 

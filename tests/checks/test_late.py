@@ -6,16 +6,14 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from pathlib import Path
 
 import networkx as nx
 import pytest
+from checks.late_plans import LATE, PLANS, Plan, text
 from demo import check, check_text, names_of
 
 from planner.findings import Finding
 
-LATE = Path(__file__).parent / "late"
 LIMIT_US = 30_000_000
 PASS_US = 40_000
 """The Moth's longest pass."""
@@ -23,68 +21,7 @@ LONGER_LANE_US = 15_000_000
 """The limits of `Near` and `Nudge`, where nobody waits."""
 
 
-@dataclass(frozen=True)
-class Plan:
-    """A plan that is late, how its run goes, and the one change after which it is not."""
-
-    name: str
-    steps: tuple[str, ...]
-    """The steps of the run, in the order in which they end; the last is cut off."""
-    broken: str
-    mended: str
-    says: str
-    """What the card says of this plan beside its run."""
-
-
-PLANS = (
-    # 3 rounds of 4 s, 3 s and 2 s, and the next tin: past 27 s + 4 s.
-    Plan(
-        "rounds_add_up",
-        ("Take", "Carry", "Drop") * 3 + ("Take",),
-        "at most 3 times",
-        "at most 2 times",
-        "`at most 2 times` in line 21",
-    ),
-    # 26 s on the match clock, 2 s to lower the arm and 3 s to the quay.
-    Plan(
-        "clock_comes_late",
-        ("Take", "Drop") * 4 + ("Take", "Lower", "Dock"),
-        "at 26 s of match",
-        "at 24 s of match",
-        "in the place of line 6",
-    ),
-    # 8 s to the post, then 8 s for the arm, then 7 s to the post's foot, 2 s and 5.5 s: the longer
-    # lane alone is 15 s of that.
-    Plan(
-        "lanes_take_turns",
-        ("Near", "Ready", "Raise", "Wait", "Nudge", "Hold", "Carry", "Place", "Dock"),
-        "when lane wheels in Wait, go to Raise",
-        "when lane wheels in Near, go to Raise",
-        "`Ready` lasts 8.1 s of this run",
-    ),
-    # 8 s in the group and 2 s back, three times over.
-    Plan(
-        "group_starts_anew",
-        ("Take", "Drop", "Back") * 3,
-        "after 8 s, go to Back",
-        "after 7 s, go to Back",
-        "the clock of `Tin` starts anew each time `Tin` is entered: this runs out 3 times",
-    ),
-    # 3 s to aim and 5 s to shoot, four times where three were meant.
-    Plan(
-        "one_shot_more",
-        ("Aim", "Shoot") * 4,
-        "counter shots > 3",
-        "counter shots >= 3",
-        "`Shoot` lasts 17.8 s of this run, in 4 visits",
-    ),
-)
 each = pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.name)
-
-
-def text(plan: Plan) -> str:
-    """The plan as it is broken."""
-    return (LATE / f"{plan.name}.routine").read_text(encoding="utf-8")
 
 
 def finding(plan: Plan) -> Finding:
@@ -108,7 +45,9 @@ def test_what_is_late_is_all_that_is_found(plan: Plan) -> None:
 @each
 def test_the_run_can_be_followed(plan: Plan) -> None:
     """The run goes step by step up to the limit, each step ending no sooner than the one before."""
-    run = finding(plan).run
+    shown = finding(plan).run
+    assert shown
+    run = shown.moments
     assert plan.steps == tuple(moment.step for moment in run)
     last = run[-1]
     assert (LIMIT_US, "cut off by the limit of 30 s") == (last.earliest_us, last.why)

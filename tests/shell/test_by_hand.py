@@ -93,7 +93,12 @@ def test_the_program_itself_is_stopped(here: Path) -> None:
     assert here.is_dir()
     command = [tool(), "rehearse", "first_lamp.routine", "--by-hand"]
     with subprocess.Popen(
-        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+        command,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        # Whoever runs the tests in the background may have told them to ignore the signal.
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     ) as running:
         assert running.stdout is not None
         # The screen is there, so it waits for a line.

@@ -66,10 +66,11 @@ def as_played(
     taken = _taken(run)
     for passes in picked(timed, run):
         events = _played(plan, passes)
-        left = [(event.step, event.exit.number) for event in events if isinstance(event, Left)]
-        if left == [(one.step, one.exit.number) for one in taken if one.exit] and shows(events):
+        left = [event for event in events if isinstance(event, Left)]
+        went = [(event.step, event.exit.number) for event in left]
+        if went == [(one.step, one.exit.number) for one in taken if one.exit] and shows(events):
             exits = tuple(one.exit for one in taken if one.exit)
-            told = ShownRun(tuple(_moments(timed, run, passes)))
+            told = ShownRun(tuple(_moments(timed, run, passes, left)))
             entered = _leaving(run.moves[-1].label).entered if run.moves else ()
             return PlayedRun(told, passes, exits, events, entered)
     return None
@@ -94,9 +95,10 @@ def _played(plan: Plan, passes: tuple[PickedPass, ...]) -> tuple[Event, ...]:
 
 
 def _moments(
-    timed: TimedPlan, run: Run[Position], passes: tuple[PickedPass, ...]
+    timed: TimedPlan, run: Run[Position], passes: tuple[PickedPass, ...], left: Sequence[Left]
 ) -> Iterator[Moment]:
-    time_us = timed.pace.time_us
+    time_us, shown = timed.pace.time_us, {one.at_us: one.shown for one in passes}
+    leaving = iter(left)
     for move, zone in zip(run.moves, run.zones[1:], strict=True):
         low, high = time_us(zone.least(MATCH)), time_us(zone.most(MATCH))
         for one in _leaving(move.label).taken:
@@ -104,10 +106,9 @@ def _moments(
                 limit = seconds_text(timed.plan.routine.limit_us)
                 yield Moment(low, high, one.step, f"cut off by the limit of {limit}")
                 continue
-            # What is said in the pass that was picked for it.
-            at = next(p for p in reversed(passes) if low <= p.at_us <= high)
+            said = shown[next(leaving).at_us]
             names = dict.fromkeys(readings_of_exit(one.exit))
-            seen = tuple(fact(timed.plan, n, at.shown[n]) for n in names if n in at.shown)
+            seen = tuple(fact(timed.plan, n, said[n]) for n in names if n in said)
             yield Moment(low, high, one.step, reason(one.exit), seen)
 
 

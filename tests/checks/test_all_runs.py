@@ -131,3 +131,35 @@ def test_what_is_not_settled_is_said(text: str, check: str) -> None:
     assert [check or "requirement-undecided"] == [one.check for one in found]
     assert [Severity.WARNING] == [one.severity for one in found]
     assert found[0].why.startswith("The search of all runs")
+
+
+def test_each_moment_has_its_own_pass() -> None:
+    """What the sensors said is told of the pass that ends the step, also where lanes move soon one
+    after the other."""
+    text = """require claw open only after arm to 1200 ticks
+start Both
+together Both
+  when all lanes done, go to Place
+  after 12 s, go to Lit
+  lane wheels
+    step Near
+      drive forward 40 %
+      when range_front < 20 cm, go to done
+      after 6 s, go to done
+  lane lifting
+    step Wait
+      when range_front > 30 cm, go to done
+      after 6 s, go to Up
+    step Up
+      arm to 1200 ticks
+      after 3 s, go to done
+step Place
+  claw open
+  after 1 s, go to Lit
+finish Lit
+"""
+    run = moments(only(text, "broken-requirement"))
+    said = {one.step: float(one.seen[0].split()[2]) for one in run if one.seen}
+    assert {"Near", "Wait"} == said.keys()
+    assert said["Near"] < 20
+    assert said["Wait"] > 30

@@ -111,8 +111,11 @@ def remembering(plan: Plan, seed: int) -> Plan:
     return unfold(replace(routine, steps=steps, memories=memories))
 
 
-def random_block(seed: int, limit: int = 12, usual: bool = True) -> Plan:
-    """A plan with a block of two or three lanes, each of one or two steps, and a step after it."""
+def random_block(seed: int, limit: int = 12, usual: bool = True, shared: bool = False) -> Plan:
+    """A plan with a block of two or three lanes, each of one or two steps, and a step after it.
+
+    Lanes of usual plans look each at a sensor of their own, unless they are to be `shared`.
+    """
     draw = Draw(seed)
     draw.usual = usual
     lanes = [f"B.{word}" for word in ("one", "two", "three")[: draw.choice((2, 2, 3))]]
@@ -120,7 +123,9 @@ def random_block(seed: int, limit: int = 12, usual: bool = True) -> Plan:
     groups: list[tuple[Group, list[str]]] = []
     for number, lane in enumerate(lanes):
         # Where lanes share no sensor, what one does says nothing of the other.
-        draw.sensors = (BUMPER, GATE, CLOSED)[number : number + 1] if usual else (BUMPER, GATE)
+        draw.sensors = (
+            (BUMPER, GATE, CLOSED)[number : number + 1] if usual and not shared else (BUMPER, GATE)
+        )
         names = [f"{lane}{number}" for number in range(draw.choice((1, 2)))]
         end = end_of_lane(lane)
         goals = [*names, end, end, *(("S", "F") if draw.random() < 0.3 else ())]

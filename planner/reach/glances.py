@@ -34,6 +34,7 @@ from planner.model.condition import (
     leaves,
     parts,
 )
+from planner.reach.agreeing import Saying, Sayings, Shared
 from planner.reach.pace import Pace
 from planner.reach.saying import (
     FALSE,
@@ -48,6 +49,8 @@ from planner.reach.saying import (
 
 MOST_GLANCES = 4096
 """With more to go through than this, each exit is taken to be true whenever it likes."""
+
+_NOTHING: Shared = {}
 
 Key: TypeAlias = tuple[str, str]
 """A reading, and the step or group from whose entry it counts; that is empty for most."""
@@ -74,39 +77,53 @@ class Glance:
 
     first: int | None
     """The number of the first true exit that waits for a condition; None where none is true."""
-    values: Mapping[Key, Value]
-    """Readings that make it so."""
+    views: Mapping[Saying, Mapping[Key, Value]]
+    """Readings that make it so, by what those among them say that other active steps look at
+    too."""
     remembered: frozenset[Told]
     """The conditions on several passes that are true in it, and those on a number of looks that are
     unknown, since that takes as many looks (M6)."""
     now: frozenset[Told]
     """Those among all of them whose part is so in this pass."""
 
+    @property
+    def sayings(self) -> Sayings:
+        """What shared readings can say then."""
+        return frozenset(self.views)
+
+
+_Kind: TypeAlias = tuple[int | None, frozenset[Told], frozenset[Told]]
+
 
 class Glances:
     """All that a pass can find in a step, while the match clock's conditions answer alike."""
 
-    def __init__(self, asked: Sequence[Asking], known: Callable[[Known], bool | None]) -> None:
+    def __init__(
+        self,
+        asked: Sequence[Asking],
+        known: Callable[[Known], bool | None],
+        shared: Shared = _NOTHING,
+    ) -> None:
         self.asked = asked
         self.complete = True
         """False where there was too much to go through; then anything may be found."""
-        self.all = tuple(self._all(known))
+        self.all = tuple(self._all(known, shared))
 
-    def _all(self, known: Callable[[Known], bool | None]) -> Iterator[Glance]:
-        sight = _Sight(self.asked, known)
+    def _all(self, known: Callable[[Known], bool | None], shared: Shared) -> Iterator[Glance]:
+        sight = _Sight(self.asked, known, shared)
         if sight.size > MOST_GLANCES:
             self.complete = False
             return
-        seen = set()
+        found: dict[_Kind, dict[Saying, Mapping[Key, Value]]] = {}
         for values, answers in sight.views():
             for remembered, truths in sight.memories(answers):
                 first = next((a.number for a in self.asked if truths[id(a.condition)] > 0), None)
                 parts_now = {id(n): _part(n, truths, answers) for n in sight.nodes}
                 now = frozenset(_told(sight.nodes, parts_now))
-                kind = (first, remembered, now)
-                if kind not in seen:
-                    seen.add(kind)
-                    yield Glance(first, values, remembered, now)
+                views = found.setdefault((first, remembered, now), {})
+                views.setdefault(sight.saying(values), values)
+        for (first, remembered, now), views in found.items():
+            yield Glance(first, views, remembered, now)
 
 
 def memories_of(condition: Condition) -> Iterator[Memory]:
@@ -156,7 +173,9 @@ def _least(condition: Condition, pace: Pace) -> int:
 class _Sight:
     """The readings that some conditions look at, and what each of its values answers."""
 
-    def __init__(self, asked: Sequence[Asking], known: Callable[[Known], bool | None]) -> None:
+    def __init__(
+        self, asked: Sequence[Asking], known: Callable[[Known], bool | None], shared: Shared
+    ) -> None:
         self._asked = asked
         conditions = [asking.condition for asking in asked]
         every = [part for condition in conditions for part in parts(condition)]
@@ -176,7 +195,11 @@ class _Sight:
                     owner = asking.owner if counts_from_entry(leaf) else ""
                     name = reading_of(leaf) or f"? {id(leaf)}"
                     by_key.setdefault((name, owner), []).append(leaf)
-        self._choices = [(key, list(self._said(of_key))) for key, of_key in by_key.items()]
+        self._shared = [key for key in sorted(by_key) if not key[1] and key[0] in shared]
+        self._choices = [
+            (key, list(self._said(of_key, shared.get(key[0], ()) if key in self._shared else ())))
+            for key, of_key in by_key.items()
+        ]
         self.size = prod(len(said) for _, said in self._choices)
         self.size *= prod(len(values) for _, values in self._inner_first)
 
@@ -188,6 +211,10 @@ class _Sight:
             for _, answered in said:
                 answers.update(answered)
             yield dict(zip(keys, (value for value, _ in said), strict=True)), answers
+
+    def saying(self, values: Mapping[Key, Value]) -> Saying:
+        """What the readings that others look at too say in a view."""
+        return tuple((key[0], values[key]) for key in self._shared)
 
     def memories(self, answers: dict[int, int]) -> Iterator[tuple[frozenset[Told], dict[int, int]]]:
         """The ways in which conditions on several passes can be true, and all that follows."""
@@ -207,12 +234,17 @@ class _Sight:
             return (FALSE, TRUE, UNKNOWN)
         return (FALSE, TRUE)
 
-    def _said(self, of_key: list[Leaf]) -> Iterator[tuple[Value, dict[int, int]]]:
-        """One value for each way in which a reading can answer its conditions."""
+    def _said(
+        self, of_key: list[Leaf], of_all: tuple[Leaf, ...]
+    ) -> Iterator[tuple[Value, dict[int, int]]]:
+        """One value for each way in which a reading can answer its conditions, and those of other
+        steps where it is shared."""
         seen: set[tuple[int, ...]] = set()
-        for value in values_for(of_key):
+        for value in values_for(of_all or of_key):
             answers = [answer(leaf, value) for leaf in of_key]
-            told = tuple(a if self._denied or a > 0 else FALSE for a in answers)
+            told = tuple(answer(leaf, value) for leaf in of_all) or tuple(
+                a if self._denied or a > 0 else FALSE for a in answers
+            )
             if told not in seen:
                 seen.add(told)
                 yield value, {id(leaf): a for leaf, a in zip(of_key, answers, strict=True)}

@@ -7,16 +7,18 @@ first.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 
 from planner.model.condition import Held, Looks, Steady
 from planner.model.routine import WhenExit
 from planner.reach.bound import at_most
-from planner.reach.glances import Glance, Memory, Told, memories_of, needs_before, time_for
+from planner.reach.glances import Glance, Key, Memory, Told, memories_of, needs_before, time_for
+from planner.reach.one_pass import agreed, views_of
 from planner.reach.pace import Pace
 from planner.reach.position import CUT_OFF, MATCH, Leaving, Position
-from planner.reach.saying import TRUE
+from planner.reach.saying import TRUE, Value
 from planner.reach.search import Reset, Run, meeting
 from planner.reach.sensors import Said, Sensors
 from planner.reach.staying import Going, Stretch
@@ -70,7 +72,7 @@ def picked(timed: TimedPlan, run: Run[Position]) -> Iterator[tuple[PickedPass, .
 
 
 def _passes(timed: TimedPlan, run: Run[Position], quarters: int) -> tuple[PickedPass, ...] | None:
-    visits = list(_visits(run, timed.pace, quarters))
+    visits = list(_visits(timed, run, quarters))
     ticks = [_Passes(timed, visit).ticks() for visit in visits]
     sensors = Sensors(timed.plan)
     passes = [PickedPass(0, sensors.said(()), {})]
@@ -81,17 +83,16 @@ def _passes(timed: TimedPlan, run: Run[Position], quarters: int) -> tuple[Picked
             return None
         here = timed.here(visit.position)
         for tick in (*some, visit.end):
-            glances = list(_glances(visit, here, tick, wants))
-            said = sensors.said(glances)
+            said = sensors.said(_glances(visit, here, tick, wants))
             passes.append(PickedPass(timed.pace.time_us(tick), said, dict(sensors.shown)))
         exits = tuple(taken.exit for taken in visit.leaving.taken if taken.exit)
         sensors.entered(visit.leaving.entered, exits)
     return tuple(passes)
 
 
-def _visits(run: Run[Position], pace: Pace, quarters: int) -> Iterator[_Visit]:
+def _visits(timed: TimedPlan, run: Run[Position], quarters: int) -> Iterator[_Visit]:
     """The stays of a run, with times that fit together."""
-    zone = run.zones[-1]
+    pace, zone = timed.pace, run.zones[-1]
     is_cut = run.locations[-1].step == CUT_OFF
     ticks = [zone.least(MATCH) if is_cut else _chosen(zone, quarters, pace)]
     for move, earlier in zip(reversed(run.moves), reversed(run.zones[:-1]), strict=True):
@@ -102,7 +103,7 @@ def _visits(run: Run[Position], pace: Pace, quarters: int) -> Iterator[_Visit]:
     for number, move in enumerate(run.moves):
         begin, end, leaving = ticks[number], ticks[number + 1], move.label
         assert isinstance(leaving, Leaving)
-        going = {one.step: (one.going, _easiest(one.going, pace)) for one in leaving.taken}
+        going = _found_together(timed, run.locations[number], leaving)
         yield _Visit(run.locations[number], begin, end, tuple(clocks), leaving, going)
         clocks = [0, *(clock + end - begin for clock in clocks[1:])]
         for change in move.changes:
@@ -121,14 +122,29 @@ def _exactly(tick: int) -> tuple[Constraint, Constraint]:
     return Constraint(MATCH, 0, at_most(tick)), Constraint(0, MATCH, at_most(-tick))
 
 
-def _easiest(going: Going, pace: Pace) -> Glance | None:
-    """Of all that the last pass can find, what needs the least before it."""
+def _found_together(
+    timed: TimedPlan, position: Position, leaving: Leaving
+) -> dict[str, tuple[Going, Glance | None]]:
+    """By step that is left, the way and what the last pass finds: of all that can be found in one
+    pass, what needs the least before it."""
 
-    def effort(glance: Glance) -> tuple[int, int, int]:
-        takes = (time_for(node, glance, pace) for _, node in _needs(going, glance))
+    def effort(going: Going, glance: Glance) -> tuple[int, int, int]:
+        takes = (time_for(node, glance, timed.pace) for _, node in _needs(going, glance))
         return max(takes, default=0), len(glance.remembered), len(glance.now)
 
-    return min(going.glances, key=effort, default=None)
+    taken = {one.step: one.going for one in leaving.taken}
+    chosen = [sorted(going.glances, key=partial(effort, going)) for going in taken.values()]
+    here = timed.here(position)
+    others = [
+        _at(part.stretches, leaving.low).staying
+        for step, part in zip(position.steps, here.parts, strict=True)
+        if step not in taken
+    ]
+    glances = agreed([*chosen, *others])
+    return {
+        step: (going, glance)
+        for (step, going), glance in zip(taken.items(), glances[: len(taken)], strict=True)
+    }
 
 
 def _needs(going: Going, glance: Glance | None) -> Iterator[tuple[Told, Memory]]:
@@ -158,28 +174,34 @@ def _wants(timed: TimedPlan, visits: list[_Visit], ticks: list[int]) -> Iterator
                 yield _Want(told, begin, visit.end)
 
 
-def _glances(visit: _Visit, here: Here, tick: int, wants: list[_Want]) -> Iterator[Glance | None]:
-    """What each active step finds in a pass."""
+def _glances(
+    visit: _Visit, here: Here, tick: int, wants: list[_Want]
+) -> Iterator[Mapping[Key, Value]]:
+    """What the readings say in a pass, by the active steps that look at them."""
     wanted = {want.told for want in wants if want.begin <= tick < want.end}
+    choices: list[list[Glance]] = []
     for step, part in zip(visit.position.steps, here.parts, strict=True):
         if tick == visit.end and step in visit.going:
-            yield visit.going[step][1]
+            glance = visit.going[step][1]
+            choices.append([glance] if glance else [])
         elif tick < visit.end or step not in visit.going:
-            yield _idle(_at(part.stretches, tick), wanted)
+            choices.append(_idle(_at(part.stretches, tick), wanted))
+    yield from views_of(agreed(choices))
 
 
 def _at(stretches: tuple[Stretch, ...], tick: int) -> Stretch:
     return next(stretch for stretch in stretches if stretch.high is None or tick < stretch.high)
 
 
-def _idle(stretch: Stretch, wanted: set[Told]) -> Glance | None:
-    """What a pass finds that stays: all that is wanted, and as little else as can be."""
+def _idle(stretch: Stretch, wanted: set[Told]) -> list[Glance]:
+    """What a pass can find that stays: with all that is wanted, and as little else as can be,
+    first."""
 
     def unlike(glance: Glance) -> tuple[int, int, int]:
         return len(wanted - glance.now), len(glance.now - wanted), len(glance.remembered)
 
     # Of much that is wanted only a part is asked for here; the rest is another step's.
-    return min(stretch.staying, key=unlike, default=None)
+    return sorted(stretch.staying, key=unlike)
 
 
 class _Passes:

@@ -35,6 +35,7 @@ from planner.model.routine import (
     WhenExit,
     end_of_lane,
 )
+from planner.reach.agreeing import ANYTHING, Sayings, Shared, any_of
 from planner.reach.glances import (
     Asking,
     Glance,
@@ -86,6 +87,8 @@ class Around:
     """What counters and word memories hold, where that is known."""
     in_block: bool = False
     """Whether lanes are active."""
+    shared: Shared = field(default_factory=dict)
+    """What active steps ask of the readings that several of them look at."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +103,8 @@ class Going:
     """What a pass finds then; empty where there was too much to go through."""
     quick: bool = True
     """Whether the first pass after the entry can take it."""
+    sayings: Sayings = ANYTHING
+    """What shared readings can say then."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +118,8 @@ class Stretch:
     goings: tuple[Going, ...]
     staying: tuple[Glance, ...] = ()
     """What a pass finds that stays; empty where there was too much to go through."""
+    sayings: Sayings = ANYTHING
+    """What shared readings can say in a pass that stays."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -306,7 +313,7 @@ def _sight(
     clock = [leaf for asking in asked for leaf in leaves(asking.condition)]
     answers = tuple(holds_at(leaf, tick, pace) for leaf in clock if isinstance(leaf, MatchClock))
     if answers not in sights:
-        sights[answers] = Glances(asked, known)
+        sights[answers] = Glances(asked, known, around.shared)
     return sights[answers]
 
 
@@ -371,7 +378,8 @@ def _stretch(
             may_stay = False
             break
     stays = tuple(glance for glance in found if glance.first is None)
-    return Stretch(low, high, may_stay, tuple(goings), stays)
+    said = _sayings(stays) if seen.complete else ANYTHING
+    return Stretch(low, high, may_stay, tuple(goings), stays, said)
 
 
 def _going(way: Way, glances: list[Glance], history: _History, pace: Pace) -> Going:
@@ -383,4 +391,10 @@ def _going(way: Way, glances: list[Glance], history: _History, pace: Pace) -> Go
 
     timed = sorted(((least(glance), glance) for glance in glances), key=lambda pair: pair[0])
     quick = not timed or any(history.allows_at_first(glance) for _, glance in timed)
-    return Going(way, timed[0][0] if timed else 0, tuple(g for _, g in timed), quick)
+    in_order = tuple(glance for _, glance in timed)
+    said = _sayings(in_order) if timed else ANYTHING
+    return Going(way, timed[0][0] if timed else 0, in_order, quick, said)
+
+
+def _sayings(glances: Iterable[Glance]) -> Sayings:
+    return any_of(glance.sayings for glance in glances)

@@ -11,6 +11,7 @@ through one by one. This is what makes it right:
   comes after a time at which a pass cannot stay.
 - In a block all active steps go by the same passes. In the last one the block stays or leaves, and
   each lane that does not move stays: none of its limits is over then (M8).
+- In one pass a sensor says the same to all active steps (`agreeing`).
 - Sensors say anything at any pass. So what waits for a sensor may come in any pass, or in none.
 
 Answers hold for every run, since nothing is left out. Some moves are let in that no run makes: a
@@ -26,7 +27,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from planner.graph import Plan
-from planner.model.routine import MatchExit
+from planner.model.routine import MatchExit, WhenExit
+from planner.reach.agreeing import ANYTHING, Sayings, Shared, agreeing, looks_of, shared_by
 from planner.reach.bound import at_most
 from planner.reach.pace import Pace
 from planner.reach.position import (
@@ -65,6 +67,14 @@ class Together:
     high: int | None
     parts: tuple[Stretch, ...]
 
+    @property
+    def may_stay(self) -> bool:
+        """Whether a pass can leave all of them as they are."""
+        said = ANYTHING
+        for part in self.parts:
+            said = agreeing(said, part.sayings)
+        return bool(said) and all(part.may_stay for part in self.parts)
+
 
 @dataclass(frozen=True, slots=True)
 class Here:
@@ -102,8 +112,16 @@ class TimedPlan:
         }
         self._asks_lanes = {step: looks_at_lanes(ways) for step, ways in self._ways.items()}
         self._leads_here = {step: self._leading_to(step) for step in plan.routine.steps}
+        self._looks = {
+            step: looks_of(
+                way.written.condition for way in ways if isinstance(way.written, WhenExit)
+            )
+            for step, ways in self._ways.items()
+        }
         self._asks_held = {step: held_for(ways) for step, ways in self._ways.items()}
-        self._known: dict[tuple[str, frozenset[int], tuple[str, ...], Held], Staying] = {}
+        self._known: dict[
+            tuple[str, frozenset[int], tuple[str, ...], Held, tuple[str, ...]], Staying
+        ] = {}
         self._here: dict[tuple[tuple[str, ...], frozenset[int], Held], Here] = {}
 
     def begin(self) -> tuple[Position, Zone]:
@@ -193,7 +211,12 @@ class TimedPlan:
                 yield ((position.step, going),), list(self._guard(here.parts[0], going))
         if not alone and stretch.parts[0].may_stay:
             yield from self._of_lanes(
-                position, here, stretch, 1, list(self._not_over(here.parts[0]))
+                position,
+                here,
+                stretch,
+                1,
+                list(self._not_over(here.parts[0])),
+                stretch.parts[0].sayings,
             )
 
     def _of_lanes(
@@ -203,6 +226,7 @@ class TimedPlan:
         stretch: Together,
         number: int,
         guard: list[Constraint],
+        said: Sayings,
         taken: tuple[tuple[str, Going], ...] = (),
     ) -> Iterator[tuple[tuple[tuple[str, Going], ...], list[Constraint]]]:
         """What the lanes do from one of them on, in the order written (M8)."""
@@ -210,19 +234,21 @@ class TimedPlan:
             if taken:
                 yield taken, guard
             return
-        part, step = here.parts[number], position.steps[number]
-        if stretch.parts[number].may_stay:
+        part, step, own = here.parts[number], position.steps[number], stretch.parts[number]
+        together = agreeing(said, own.sayings) if own.may_stay else frozenset()
+        if together:
             stays = [*guard, *self._not_over(part)]
-            yield from self._of_lanes(position, here, stretch, number + 1, stays, taken)
-        for going in stretch.parts[number].goings:
-            if going.way is None:
+            yield from self._of_lanes(position, here, stretch, number + 1, stays, together, taken)
+        for going in own.goings:
+            together = agreeing(said, going.sayings)
+            if going.way is None or not together:
                 continue
             now, needs = (*taken, (step, going)), [*guard, *self._guard(part, going)]
             # A lane that leads out of the block is the last one asked.
             if self.plan.leaves_lane(self._leads.next_exit(going, dict(position.counts))):
                 yield now, needs
             else:
-                yield from self._of_lanes(position, here, stretch, number + 1, needs, now)
+                yield from self._of_lanes(position, here, stretch, number + 1, needs, together, now)
 
     def _guard(self, part: Staying, going: Going) -> Iterator[Constraint]:
         """What a way needs of the clocks of steps and groups."""
@@ -269,11 +295,7 @@ class TimedPlan:
             stretches = tuple(_together(parts))
             longest = self.pace.longest
             stays = joined(
-                (
-                    (one.low, one.high)
-                    for one in stretches
-                    if one.high is not None and all(part.may_stay for part in one.parts)
-                ),
+                ((one.low, one.high) for one in stretches if one.high is not None and one.may_stay),
                 longest,
             )
             self._here[key] = Here(parts, stretches, stays, limits)
@@ -287,7 +309,8 @@ class TimedPlan:
             # An earlier lane may change it in the same pass (M13).
             asks -= self._leads.changed_in_lanes
         held = tuple(pair for pair in position.held if pair[0] in asks) if asks else ()
-        key = (step, spent, lanes, held)
+        shared = self._shared(step, position.steps)
+        key = (step, spent, lanes, held, position.steps if shared else ())
         if key not in self._known:
             ways = tuple(
                 way
@@ -297,9 +320,16 @@ class TimedPlan:
             )
             cuts = frozenset(self.pace.ticks(e.at_us) for e in self._leads_here[step])
             in_block = len(position.steps) > 1
-            around = Around(self._leads.by_lane(lanes), dict(held), in_block)
+            around = Around(self._leads.by_lane(lanes), dict(held), in_block, shared)
             self._known[key] = staying(self.plan, ways, cuts, self.pace, around)
         return self._known[key]
+
+    def _shared(self, step: str, steps: tuple[str, ...]) -> Shared:
+        """What active steps ask of the readings that this one looks at with others."""
+        if len(steps) == 1:
+            return {}
+        every = shared_by([self._looks[one] for one in steps])
+        return {name: asked for name, asked in every.items() if name in self._looks[step]}
 
     def _spent_here(self, step: str, low: int) -> frozenset[int]:
         """The match-clock exits that lead to a step and whose time has come while in it (M4)."""

@@ -145,7 +145,7 @@ together Both
     step Near
       drive forward 40 %
       when range_front < 20 cm, go to done
-      after 6 s, go to done
+      after 6 s, go to Lit
   lane lifting
     step Wait
       when range_front > 30 cm, go to done

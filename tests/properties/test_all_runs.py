@@ -28,8 +28,10 @@ from random_plans import (
 )
 
 from planner.graph import Plan
+from planner.graph.unfold import Exit
 from planner.model.condition import Held
-from planner.model.routine import StepExit
+from planner.model.routine import StepExit, WhenExit
+from planner.reach.glances import memories_of
 from planner.reach.pace import Pace
 from planner.reach.search import Fails
 from planner.reach.verdict import Verdict, verdict
@@ -111,6 +113,31 @@ def test_lanes(pace: tuple[int, int]) -> None:
         assert judge.entries == entries(found), seed
         assert judge.cut_off == isinstance(found.in_time, Fails), seed
         assert kept(*both(random_block(seed, usual=False), *pace)), seed
+
+
+@pytest.mark.parametrize("pace", PACES, ids=str)
+def test_lanes_that_share_sensors(pace: tuple[int, int]) -> None:
+    """What a sensor says in a pass it says to all lanes: where no condition is on several passes,
+    lanes that share sensors are told of to the tenth too, and of twenty runs that are cut off at
+    least nineteen are played."""
+    played = []
+    for seed in range(pace[0] + 10 * pace[1], SEEDS // 2, len(PACES)):
+        plan = random_block(seed, shared=True)
+        if any(map(is_on_several_passes, plan.all_exits())):
+            continue
+        found, judge = both(plan, *pace)
+        assert judge.entries == entries(found), seed
+        assert judge.cut_off == isinstance(found.in_time, Fails), seed
+        if isinstance(found.in_time, Fails):
+            played.append(plays(found.timed, found.in_time.run))
+    assert played.count(False) * 20 <= len(played)
+    assert played
+
+
+def is_on_several_passes(exit_: Exit) -> bool:
+    """Whether it waits for something that one pass does not tell (M5)."""
+    written = exit_.written
+    return isinstance(written, WhenExit) and any(memories_of(written.condition))
 
 
 def test_runs_can_be_played() -> None:

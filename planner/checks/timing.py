@@ -23,7 +23,7 @@ from planner.graph.run import Event, LimitReached
 from planner.graph.unfold import Exit
 from planner.reach.position import Position
 from planner.reach.search import Bounds, Holds, Run, Stopped
-from planner.reach.verdict import verdict
+from planner.reach.verdict import Verdict, verdict
 
 PLAINER = (
     start_is_finish,
@@ -65,6 +65,20 @@ def timing_of(case: Case) -> Timing | None:
     return found
 
 
+def verdict_of(case: Case) -> Verdict | None:
+    """What the search of all runs says of a case's plan; None where it cannot be asked.
+
+    It is worked out once for each case.
+    """
+    if "verdict" not in case.worked_out:
+        plan = case.whole_plan
+        asked = plan is not None and not case.tasks_alone and limit_is_known(case)
+        case.worked_out["verdict"] = verdict(plan, Bounds(MOST_STATES)) if plan and asked else None
+    found = case.worked_out["verdict"]
+    assert found is None or isinstance(found, Verdict)
+    return found
+
+
 def is_plain(case: Case) -> bool:
     """Whether no check says more plainly that runs have no end."""
     return not any(True for one in PLAINER for _ in one.find(case))
@@ -87,12 +101,10 @@ def is_cut_off(events: Sequence[Event]) -> bool:
 
 
 def _timing(case: Case) -> Timing | None:
-    plan = case.whole_plan
-    if plan is None or case.tasks_alone or not limit_is_known(case):
+    found = verdict_of(case)
+    if found is None or isinstance(found.in_time, Holds) or not is_plain(case):
         return None
-    found = verdict(plan, Bounds(MOST_STATES))
-    if isinstance(found.in_time, Holds) or not is_plain(case):
-        return None
+    plan = found.timed.plan
     if found.proposed is None:
         assert isinstance(found.in_time, Stopped), "what fails has a run"
         return Timing(plan, stopped=f"came to no answer: it ended at {found.in_time.bound}")

@@ -39,10 +39,11 @@ from collections.abc import Iterator
 
 from planner.checks.advice import some
 from planner.checks.case import Case, Found
+from planner.checks.told_as import told_as
 from planner.findings import Related, nearest
 from planner.graph import Plan
 from planner.graph.walks import Ways, entries, played, reached, shared_out, ways
-from planner.model.routine import Group, Step, path_of
+from planner.model.routine import path_of
 
 
 def find(case: Case) -> Iterator[Found]:
@@ -80,19 +81,8 @@ def _behind_outcomes(case: Case) -> set[str]:
     }
 
 
-def _called(plan: Plan, name: str) -> Step | Group:
-    """The step that a name is told as: one whose task begins there stands for its first step."""
-    routine = plan.routine
-    found: Step | Group = plan.step(name)
-    for group in routine.groups_around(name):
-        inside = next(s for s in routine.steps.values() if group in routine.groups_around(s.name))
-        if group.ends and inside.name == name:
-            return group
-    return found
-
-
 def _found(plan: Plan, graph: Ways, name: str, only: list[str]) -> Found:
-    step = _called(plan, name)
+    step = told_as(plan, name)
     kind = "finish" if plan.step(name).is_finish else "step"
     why = _why(plan, graph, name)
     through = f"reached only through `{step.name}`"

@@ -56,7 +56,7 @@ finish G
         ("range_front < 20 cm", "range_front < 8 cm", ["shadowed-exit"]),
         ("tin_gate broken", "bumper pressed for 3 s", ["shadowed-exit"]),
         ("tin_gate broken for 5 s", "bumper pressed", ["shadowed-exit"]),
-        ("tin_gate broken for 4.9 s", "bumper pressed for 2.9 s", []),
+        ("tin_gate broken for 4.9 s", "bumper pressed for 2.9 s", ["never-in-time"]),
         # What a step remembers, its group remembers as well; not the other way round.
         ("bumper pressed for 0.2 s", "bumper pressed for 0.3 s", ["shadowed-exit"]),
         ("bumper pressed for 0.3 s", "bumper pressed for 0.2 s", []),

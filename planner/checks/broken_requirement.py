@@ -39,7 +39,7 @@ from planner.checks.required import beginning, can_come, reachable, whole_plan
 from planner.checks.shown_run import PlayedRun
 from planner.findings import Moment, Related, ShownRun
 from planner.graph import Plan
-from planner.model.requirement import LeadsTo, NeverWhile, OnlyAfter, Requirement
+from planner.model.requirement import FinishedBy, LeadsTo, NeverWhile, OnlyAfter, Requirement
 
 
 def find(case: Case) -> Iterator[Found]:
@@ -73,11 +73,36 @@ def _proved(case: Case, requirement: Requirement) -> Iterator[Found]:
                 requirement.place,
                 "some run breaks this requirement",
                 f"On one run like the one below, {proof.broken.seen}.",
-                "Change where that run goes, or what its steps do, so that it keeps to the line; "
-                "if the line says more than you mean, say less.",
+                f"{_mend(requirement, moments[-1].step)} If the line says more than you mean, say "
+                "less.",
                 steps=tuple(dict.fromkeys(moment.step for moment in moments)),
+                related=tuple(_where(proof.run)),
                 run=ShownRun(moments),
             )
+
+
+def _mend(requirement: Requirement, step: str) -> str:
+    match requirement:
+        case OnlyAfter(_, earlier):
+            return (
+                f"Let `{earlier.spoken}` come on this way too, before `{step}`, or let the way "
+                "lead elsewhere."
+            )
+        case NeverWhile(one, other):
+            return (
+                f"Let one of `{one.spoken}` and `{other.spoken}` be over before `{step}` begins "
+                "the other."
+            )
+        case LeadsTo(cause, effect):
+            return f"Let `{effect.spoken}` come sooner after `{cause.spoken}`, or allow more time."
+        case FinishedBy():
+            return "Shorten what lasts longest on this run, or allow more time."
+
+
+def _where(run: PlayedRun) -> Iterator[Related]:
+    """The line by which the run comes to where the requirement is broken."""
+    if run.exits and run.entered:
+        yield Related(run.exits[-1].place, f"by this line the run comes to `{run.entered[-1]}`")
 
 
 def _end(run: PlayedRun) -> Iterator[Moment]:

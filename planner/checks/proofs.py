@@ -81,6 +81,7 @@ def _proof(plan: Plan, requirement: Requirement) -> Proof | None:
         answer.run,
         lambda one: run_that_breaks(one, requirement),
         lambda events: broken_by(plan, requirement, events) is not None,
+        early=True,
     )
     if isinstance(shown, PlayedRun):
         return Proof(requirement, shown, broken_by(plan, requirement, shown.events))

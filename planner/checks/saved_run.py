@@ -58,7 +58,7 @@ def _run(plan: Plan, requirement: Requirement | None) -> PlayedRun | None:
         return is_cut_off(events)
 
     run = run_that_breaks(plan, requirement) if requirement else late_run(plan)
-    return as_played(plan, run, shows) if run else None
+    return as_played(plan, run, shows, early=requirement is not None) if run else None
 
 
 def _lengths(plan: Plan) -> Iterator[int]:

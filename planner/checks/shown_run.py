@@ -40,31 +40,36 @@ def run_that_shows(
     found: Run[Position],
     search: Callable[[Plan], Run[Position] | None],
     shows: Callable[[Sequence[Event]], bool],
+    early: bool = False,
 ) -> PlayedRun | str:
     """A run like the one that was found, once it was played; else why that is no answer, after the
     words *The search of all runs*. The text is empty where another variant of the plan tells it.
 
-    `search` finds a run of a plan as chosen, `shows` is asked of what happens in it.
+    `search` finds a run of a plan as chosen, `shows` is asked of what happens in it. Of the times
+    that its moves can have the latest are taken, or the `early` ones.
     """
     run: Run[Position] | None = found
     if has_ranges(plan):
         # A limit that is chosen before the start is one number on a run that is shown.
         run = search(plan)
     if run:
-        return as_played(plan, run, shows) or _not_played(plan, run)
+        return as_played(plan, run, shows, early) or _not_played(plan, run)
     if any(search(one) for one in at_ends(plan)):
         return ""
     return "found a run for some number of a range, and for neither of its ends"
 
 
 def as_played(
-    plan: Plan, run: Run[Position], shows: Callable[[Sequence[Event]], bool]
+    plan: Plan,
+    run: Run[Position],
+    shows: Callable[[Sequence[Event]], bool],
+    early: bool = False,
 ) -> PlayedRun | None:
     """A run of a plan as chosen, once it was played; None where the reference machine does not go
     that way or the events of its run do not show what they should."""
     timed = TimedPlan(plan, as_chosen=True)
     taken = _taken(run)
-    for passes in picked(timed, run):
+    for passes in picked(timed, run, early):
         events = _played(plan, passes)
         left = [event for event in events if isinstance(event, Left)]
         went = [(event.step, event.exit.number) for event in left]

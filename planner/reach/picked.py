@@ -63,9 +63,12 @@ LATENESS = (4, 3, 2, 1, 0)
 """In quarters, how late in the time that the run leaves for it each step is left."""
 
 
-def picked(timed: TimedPlan, run: Run[Position]) -> Iterator[tuple[PickedPass, ...]]:
-    """Passes in which a run goes that way, the latest first; a cut-off comes as soon as it can."""
-    for quarters in LATENESS:
+def picked(
+    timed: TimedPlan, run: Run[Position], early: bool = False
+) -> Iterator[tuple[PickedPass, ...]]:
+    """Passes in which a run goes that way, the latest first, or the `early` ones; a cut-off comes
+    as soon as it can."""
+    for quarters in reversed(LATENESS) if early else LATENESS:
         passes = _passes(timed, run, quarters)
         if passes is not None:
             yield passes

@@ -9,6 +9,7 @@ from planner.reach.bound import at_most
 from planner.reach.cut_off import SoonestCutOff, is_cut_off
 from planner.reach.pace import Pace
 from planner.reach.position import CUT_OFF, MATCH, Leaving, Position, knows_all_it_holds
+from planner.reach.quieter import quieter
 from planner.reach.search import (
     Bounds,
     Explored,
@@ -96,7 +97,7 @@ def verdict(
     found = next((state for state in explored.states if is_cut_off(state.location)), None)
     if found:
         soonest = SoonestCutOff(plan, pace, as_chosen)
-        proposed = shorter(soonest, is_cut_off, found, bounds)
+        proposed = quieter(timed, shorter(soonest, is_cut_off, found, bounds))
         in_time = Fails(proposed)
         if not knows_all_it_holds(plan):
             in_time = Stopped(REMEMBERED, len(explored.states), 0)

@@ -71,7 +71,7 @@ def reason(exit_: Exit) -> str:
     """Why an exit is taken, as it is written: ``bumper pressed``, ``after 4 s``."""
     # The line itself is shown, so that every statement a plan may hold is told in its own words.
     words = " ".join(exit_.place.words.split())
-    front = words.partition(", go to ")[0]
+    front = words.partition(", go to ")[0].partition(", expect ")[0]
     counted_out = ", for which the count has run out" if exit_.overflow else ""
     return front.removeprefix("when ") + counted_out
 

@@ -163,3 +163,36 @@ finish Lit
     assert {"Near", "Wait"} == said.keys()
     assert said["Near"] < 20
     assert said["Wait"] > 30
+
+
+def test_a_limit_is_plainer_than_a_sensor_at_the_last_moment() -> None:
+    """Where a limit leads where a sensor would, a late run is told with the limit."""
+    step = "step {}\n  drive forward 30 %\n  when bumper pressed, go to {}\n  after 9 s, go to {}\n"
+    text = "start A\n" + "".join(step.format(a, b, b) for a, b in ("AB", "BC", "CD", "DF"))
+    run = moments(only(f"{text}finish F\n", "late-finish"))
+    assert ["after 9 s"] * 3 == [one.why for one in run[:-1]]
+
+
+def test_a_broken_requirement_says_by_which_line() -> None:
+    """The soonest run is told, with the line that leads to where the requirement is broken."""
+    text = """require claw open only after arm to 1200 ticks
+start A
+step A
+  drive forward 30 %
+  when bumper pressed, go to B
+  when tin_gate broken, go to C
+  after 5 s, go to B
+step B
+  arm to 1200 ticks
+  when arm done, go to C
+  after 3 s, go to F
+step C
+  claw open
+  after 0.5 s, go to F
+finish F
+"""
+    found = only(text, "broken-requirement")
+    assert "`claw open` came at 0.008 s" in found.why
+    (related,) = found.related
+    assert "when tin_gate broken, go to C" == related.place.words.strip()
+    assert "before `C`" in found.way_out

@@ -118,7 +118,7 @@ def test_a_broken_requirement_is_saved() -> None:
     planner("check", "kept.routine", SAVE)
     lines = scenario.read_text(encoding="utf-8").splitlines()
     assert ["routine kept", "", "scenario broken_requirement"] == lines[:3]
-    assert ["  in Approach, after 3 s, bumper pressed", "  must finish"] == lines[3:]
+    assert ["  in Approach, after 0.02 s, bumper pressed", "  must finish"] == lines[3:]
 
     ran = planner("rehearse", "kept.routine", "--format", "json")
     (failed,) = json.loads(ran.out)["routines"][0]["scenarios"]

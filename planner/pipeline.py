@@ -11,9 +11,12 @@ from typing import TYPE_CHECKING
 
 from planner.checks import (
     Case,
+    FindEach,
+    VariantCase,
     findings_of,
     findings_together,
     in_own_words,
+    in_turn,
     merged,
     of_all,
     told_once,
@@ -83,6 +86,8 @@ class Checked:
     """The files of tasks that it shares."""
     files: SharedFiles = field(default_factory=dict)
     """The same by the names it knows them by; None for what is not there."""
+    variants_left: int = 0
+    """How many of its variants were not checked, because that was stopped."""
 
     @property
     def has_errors(self) -> bool:
@@ -149,11 +154,12 @@ def check_routine(
     robots: Iterable[str] = (),
     find_tasks: FindTasks = lambda _: None,
     task_files: Iterable[str] = (),
+    find_each: FindEach = in_turn,
 ) -> Checked:
     """Reads a routine, unfolds it and checks it. Never raises on wrong text.
 
     `robots` are the names that `find_robot` knows, for telling which one was perhaps meant, and
-    `task_files` those that `find_tasks` knows.
+    `task_files` those that `find_tasks` knows. `find_each` may check variants side by side.
     """
     parsed = parse_routine(source)
     robot, read, slips = _robot_of(parsed, find_robot, robots)
@@ -161,18 +167,18 @@ def check_routine(
     slips = parsed.slips + slips + more
     routine, resolver_slips = resolve_routine(parsed, robot, None, files)
     plan = unfold(routine)
+    left = 0
     if not routine.choices:
         findings = findings_of(Case(robot, slips + resolver_slips, plan))
     else:
-        found = []
-        for variant in variants(routine.choices):
-            chosen, chosen_slips = resolve_routine(parsed, robot, variant, files)
-            case = Case(robot, slips + chosen_slips, unfold(chosen))
-            found.append((variant, findings_of(case)))
-        findings = merged(routine.choices, found, of_all())
+        every = list(variants(routine.choices))
+        cases = [VariantCase(parsed, robot, files, slips, chosen) for chosen in every]
+        found = list(zip(every, find_each(cases), strict=False))
+        left = len(every) - len(found)
+        findings = merged(routine.choices, found, of_all(), whole=not left)
     told = [in_own_words(finding, plan) for finding in findings]
     whole = told_once([told, *(tasks.findings for tasks in shared)])
-    return Checked(plan, whole, read, parsed, shared, files)
+    return Checked(plan, whole, read, parsed, shared, files, left)
 
 
 def _robot_of(

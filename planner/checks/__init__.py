@@ -7,14 +7,17 @@ need only half of it.
 from planner.checks.case import Case, Check
 from planner.checks.own_words import in_own_words
 from planner.checks.run import findings_of, findings_together, of_all, told_once
-from planner.checks.variants import merged
+from planner.checks.variants import FindEach, VariantCase, in_turn, merged
 
 __all__ = [
     "Case",
     "Check",
+    "FindEach",
+    "VariantCase",
     "findings_of",
     "findings_together",
     "in_own_words",
+    "in_turn",
     "merged",
     "of_all",
     "told_once",

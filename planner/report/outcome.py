@@ -16,6 +16,23 @@ class Unread:
 
 
 @dataclass(frozen=True, slots=True)
+class NotChecked:
+    """A routine that was not checked to the end, because that was stopped."""
+
+    name: str
+    variants: int = 0
+    """How many variants of its choices were checked."""
+    of: int = 0
+    """How many there are; 0 where that is not known."""
+
+    @property
+    def words(self) -> str:
+        """It as words: ``lantern.routine (5 of 16 variants were checked)``."""
+        some = f" ({self.variants} of {self.of} variants were checked)" if self.variants else ""
+        return f"{self.name}{some}"
+
+
+@dataclass(frozen=True, slots=True)
 class Outcome:
     """All that a run found out. Files go by the name their `Source` has."""
 
@@ -31,6 +48,8 @@ class Outcome:
     """The files of scenarios that were checked."""
     task_files: tuple[str, ...] = ()
     """The files of tasks that were checked."""
+    not_checked: tuple[NotChecked, ...] = ()
+    """The routines that were not checked, or not in all variants; none of `routines` is there."""
 
     def count(self, severity: Severity) -> int:
         """How many findings weigh that much."""
@@ -43,6 +62,7 @@ class Outcome:
 
     @property
     def is_undecided(self) -> bool:
-        """Whether of some plan it could not be settled what all of its runs do."""
+        """Whether of some plan it is not settled what all of its runs do."""
         undecided = ("finish-undecided", "requirement-undecided")
-        return any(finding.check in undecided for finding in self.findings)
+        found = any(finding.check in undecided for finding in self.findings)
+        return found or bool(self.not_checked)

@@ -29,6 +29,10 @@ def as_json(outcome: Outcome) -> str:
         "could_not_read": [
             {"path": unread.name, "reason": unread.reason} for unread in outcome.unread
         ],
+        "not_checked": [
+            {"path": left.name, "variants": left.variants, "of_variants": left.of}
+            for left in outcome.not_checked
+        ],
         "errors": outcome.count(Severity.ERROR),
         "warnings": outcome.count(Severity.WARNING),
         "notes": outcome.count(Severity.NOTE),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from planner.findings import Finding
 from planner.report.glyphs import harmless
@@ -19,18 +19,26 @@ def summary(outcome: Outcome) -> str:
         "file of tasks": outcome.task_files,
         "robot file": outcome.robots,
     }
-    read = _joined([counted(len(names), what) for what, names in files.items() if names])
-    unread = f"{counted(len(outcome.unread), 'file')} could not be read"
+    read = joined([counted(len(names), what) for what, names in files.items() if names])
+    missing = joined(list(_missing(outcome)))
     if not read:
-        return f"Nothing was checked: {unread}."
+        return f"Nothing was checked: {missing}."
     found = tally(outcome.findings) or "clean"
-    return f"Checked {read}: {found}." + (f" But {unread}." if outcome.unread else "")
+    return f"Checked {read}: {found}." + (f" But {missing}." if missing else "")
+
+
+def _missing(outcome: Outcome) -> Iterator[str]:
+    if outcome.unread:
+        yield f"{counted(len(outcome.unread), 'file')} could not be read"
+    if outcome.not_checked:
+        were = "was" if len(outcome.not_checked) == 1 else "were"
+        yield f"{counted(len(outcome.not_checked), 'routine')} {were} not checked to the end"
 
 
 def tally(findings: Iterable[Finding]) -> str:
     """How many there are of each weight, the worst first; empty where there are none."""
     numbers = Counter(finding.severity for finding in findings)
-    return _joined([counted(numbers[s], s.word) for s in sorted(numbers, reverse=True)])
+    return joined([counted(numbers[s], s.word) for s in sorted(numbers, reverse=True)])
 
 
 def left_out(outcome: Outcome, screen: Screen) -> str:
@@ -53,6 +61,6 @@ def counted(number: int, what: str) -> str:
     return f"{number} {what}" if number == 1 else f"{number} {noun}s{of}{whose}"
 
 
-def _joined(parts: Sequence[str]) -> str:
+def joined(parts: Sequence[str]) -> str:
     """Parts as in a sentence: ``a, b and c``."""
     return " and ".join(part for part in (", ".join(parts[:-1]), *parts[-1:]) if part)

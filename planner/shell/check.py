@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from planner.pipeline import all_findings, check_robot, failures, plan_errors
-from planner.report import Outcome, as_json, as_short, as_text, left_out, summary
+from planner.report import Outcome, as_json, as_short, as_text, joined, left_out, summary
 from planner.report.prose import sentence
 from planner.shell.faults import effects
 from planner.shell.reading import ReadPlans, ReadRoutine, read_plans
@@ -58,16 +58,17 @@ def check(
       planner check lantern.routine --faults
 
     Exit status: 0 no errors (there may be warnings and notes), 1 errors found, 2 something could
-    not be read, 3 no errors, but it could not be settled what all runs do.
+    not be read, 3 no errors, but it could not be settled what all runs do, or Ctrl-C ended it; what
+    was found before is shown then.
     """
     plans = plans_in(paths)
-    read = read_plans(plans)
+    read = read_plans(plans, stoppable=True)
     outcome = _outcome(plans, read)
     _show(outcome, layout)
-    missed, unsettled = (
+    missed, whole, unsettled = (
         _broken(read.routines, say if layout == "text" else remark)
-        if with_faults
-        else (False, False)
+        if with_faults and not read.is_stopped
+        else (False, not read.is_stopped, False)
     )
     if saving:
         from planner.shell.run_saving import save_runs
@@ -77,20 +78,22 @@ def check(
             tell(sentence(told, screen().encoding) + "\n")
     if outcome.unread:
         ctx.exit(2)
-    if outcome.has_errors or missed:
+    if whole and (outcome.has_errors or missed):
         ctx.exit(1)
-    ctx.exit(3 if outcome.is_undecided or unsettled else 0)
+    ctx.exit(3 if outcome.is_undecided or unsettled or not whole else 0)
 
 
-def _broken(routines: Iterable[ReadRoutine], tell: Callable[[str], None]) -> tuple[bool, bool]:
-    """Tells what single failures do to each routine: whether a finish is missed then, and whether
-    something was not settled. Plans with errors are left out, as their errors are told."""
+def _broken(
+    routines: Iterable[ReadRoutine], tell: Callable[[str], None]
+) -> tuple[bool, bool, bool]:
+    """Tells what single failures do to each routine: whether a finish is missed then, whether all
+    was gone through before Ctrl-C, and whether something was not settled. Plans with errors are
+    left out, as their errors are told."""
     from planner.report.faults import Analysis, fault_summary
 
     missed = unsettled = False
-    for routine in routines:
-        if plan_errors(routine.checked):
-            continue
+    sound = [routine for routine in routines if not plan_errors(routine.checked)]
+    for number, routine in enumerate(sound, 1):
         found, whole = effects(failures(routine.checked))
         analysis = Analysis(str(routine.path), found)
         more = (
@@ -98,8 +101,12 @@ def _broken(routines: Iterable[ReadRoutine], tell: Callable[[str], None]) -> tup
         )
         tell(f"{analysis.name}: {fault_summary(analysis)}{more}\n")
         missed = missed or analysis.unsure > 0
-        unsettled = unsettled or analysis.stopped > 0 or not whole
-    return missed, unsettled
+        unsettled = unsettled or analysis.stopped > 0
+        if not whole:
+            if left := [str(one.path) for one in sound[number:]]:
+                warn(f"nothing was broken in {joined(left)}")
+            return missed, False, unsettled
+    return missed, True, unsettled
 
 
 def _outcome(plans: Plans, read: ReadPlans) -> Outcome:
@@ -112,21 +119,26 @@ def _outcome(plans: Plans, read: ReadPlans) -> Outcome:
     for robot in robots:
         named = any(robot is one for one in read.robots)
         users = [r.checked.plan.routine for r in read.routines if r.checked.robot is robot]
-        findings += check_robot(robot, users if named else ())
+        # What no routine uses is not known before all were read.
+        findings += check_robot(robot, users if named and not read.is_stopped else ())
     return Outcome(
         tuple(sorted(findings, key=lambda finding: finding.order)),
-        tuple(str(routine.path) for routine in read.routines),
+        tuple(str(r.path) for r in read.routines if not r.checked.variants_left),
         tuple(sorted(robot.source.name for robot in robots)),
         tuple(str(folder) for folder in plans.left_out),
         tuple(read.unread),
         tuple(str(r.scenarios_path) for r in read.routines if r.scenarios_path),
         tuple(sorted(one.source.name for one in tasks)),
+        tuple(read.not_checked),
     )
 
 
 def _show(outcome: Outcome, layout: str) -> None:
     for unread in outcome.unread:
         warn(f"could not read {unread.name}: {unread.reason}")
+    if outcome.not_checked:
+        left = joined([one.words for one in outcome.not_checked])
+        warn(f"stopped, so not checked to the end: {left}")
     if layout == "json":
         say(as_json(outcome))
         return

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,6 +10,7 @@ import click
 
 from planner import pipeline
 from planner.report import as_text
+from planner.shell.progress import Progress
 from planner.shell.robots import one_routine
 from planner.shell.terminal import say, screen, warn
 
@@ -69,12 +69,11 @@ def effects(failures: Sequence[Failure]) -> tuple[tuple[Effect, ...], bool]:
     from planner.reach.effects import worst_first
 
     found: list[Effect] = []
-    # The bar is for a person who waits, and is gone when there is something to read.
-    hidden = not sys.stderr.isatty()
-    bar = click.progressbar(failures, label="Breaking", file=sys.stderr, hidden=hidden)
     try:
-        with bar:
-            found.extend(failure.effect() for failure in bar)
+        with Progress("Breaking", len(failures)) as progress:
+            for failure in failures:
+                found.append(failure.effect())
+                progress.done = len(found)
     except KeyboardInterrupt:
         warn(f"stopped after {len(found)} of {len(failures)} failures")
     return worst_first(found), len(found) == len(failures)

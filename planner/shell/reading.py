@@ -7,11 +7,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from planner.model.choices import variants
 from planner.pipeline import Checked, CheckedScenarios, ReadRobot, check_scenarios
-from planner.report import Unread
+from planner.report import NotChecked, Unread
 from planner.shell.files import UnreadError, read_source
+from planner.shell.progress import Progress
 from planner.shell.robots import Robots
 from planner.shell.walk import ROUTINE, SCENARIOS, TASKS, Plans
+from planner.shell.watch import Watch
 
 
 @dataclass(slots=True)
@@ -33,13 +36,21 @@ class ReadPlans:
     robots: list[ReadRobot] = field(default_factory=list)
     """The robot files that were named themselves; the shelf has the others as well."""
     unread: list[Unread] = field(default_factory=list)
+    not_checked: list[NotChecked] = field(default_factory=list)
+    """The routines that were not checked to the end, because Ctrl-C came before."""
+
+    @property
+    def is_stopped(self) -> bool:
+        """Whether Ctrl-C came before all was checked."""
+        return bool(self.not_checked)
 
 
-def read_plans(plans: Plans, beside: bool = False) -> ReadPlans:
+def read_plans(plans: Plans, beside: bool = False, stoppable: bool = False) -> ReadPlans:
     """Reads all that was found, and with a file of scenarios its routine.
 
-    With `beside` the scenarios that lie beside a routine are read with it. Never raises on wrong
-    text or files that cannot be read.
+    With `beside` the scenarios that lie beside a routine are read with it. With `stoppable` Ctrl-C
+    ends the checks, and what was checked before is there. Never raises on wrong text or files that
+    cannot be read.
     """
     read = ReadPlans(unread=list(plans.unread))
     for path in plans.robots:
@@ -53,11 +64,25 @@ def read_plans(plans: Plans, beside: bool = False) -> ReadPlans:
         except UnreadError as error:
             read.unread.append(_without(error.unread, path))
     scenarios = {_whole(routine_of(path)): path for path in plans.scenarios}
-    for path in _routines(plans, read.unread):
-        own = scenarios.get(_whole(path))
-        if own is None and beside and is_there(path.with_suffix(SCENARIOS)):
-            own = path.with_suffix(SCENARIOS)
-        _read_routine(read, path, own)
+    paths = list(_routines(plans, read.unread))
+    with Progress("Checking", len(paths)) as progress:
+        watch = Watch(progress, stoppable)
+        for path in paths:
+            if read.is_stopped:
+                read.not_checked.append(NotChecked(str(path)))
+                continue
+            own = scenarios.get(_whole(path))
+            if own is None and beside and is_there(path.with_suffix(SCENARIOS)):
+                own = path.with_suffix(SCENARIOS)
+            watch.begin(path.name)
+            try:
+                _read_routine(read, path, own, watch)
+            except KeyboardInterrupt:
+                if not stoppable:
+                    raise
+                read.routines = [one for one in read.routines if one.path != path]
+                read.not_checked.append(NotChecked(str(path)))
+            watch.end()
     read.unread = list(dict.fromkeys(read.unread))
     return read
 
@@ -93,15 +118,19 @@ def _routines(plans: Plans, unread: list[Unread]) -> Iterable[Path]:
     return sorted(routines.values(), key=lambda path: path.as_posix())
 
 
-def _read_routine(read: ReadPlans, path: Path, scenarios: Path | None) -> None:
+def _read_routine(read: ReadPlans, path: Path, scenarios: Path | None, watch: Watch) -> None:
     try:
-        routine = ReadRoutine(path, read.shelf.check_routine(path))
+        routine = ReadRoutine(path, read.shelf.check_routine(path, watch.find_each))
     except UnreadError as error:
         read.unread.append(_without(error.unread, path))
         if scenarios:
             read.unread.append(_without(read.unread[-1], scenarios))
         return
     read.routines.append(routine)
+    if left := routine.checked.variants_left:
+        of = len(list(variants(routine.checked.plan.routine.choices)))
+        read.not_checked.append(NotChecked(str(path), of - left, of))
+        return
     if scenarios is None:
         return
     try:

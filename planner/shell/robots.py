@@ -6,6 +6,7 @@ import os
 from collections.abc import Iterator
 from pathlib import Path
 
+from planner.checks import FindEach
 from planner.pipeline import (
     Checked,
     FindRobot,
@@ -16,10 +17,13 @@ from planner.pipeline import (
     read_robot,
     read_tasks,
 )
+from planner.shell.cores import spread
 from planner.shell.files import UnreadError, read_source
+from planner.shell.progress import Progress
 from planner.shell.tables import keep_tables
 from planner.shell.trouble import Trouble
 from planner.shell.walk import ROBOT, ROUTINE, TASKS
+from planner.shell.watch import Watch
 
 
 class Robots:
@@ -65,8 +69,11 @@ class Robots:
         """Every robot file that was read."""
         return [found for found in self._read.values() if isinstance(found, ReadRobot)]
 
-    def check_routine(self, path: Path) -> Checked:
-        """Reads and checks a routine. Raises `UnreadError` for it or its robot file."""
+    def check_routine(self, path: Path, find_each: FindEach = spread) -> Checked:
+        """Reads and checks a routine, its variants on several cores where that pays.
+
+        Raises `UnreadError` for it or its robot file.
+        """
         source = read_source(path)
         return check_routine(
             source,
@@ -74,6 +81,7 @@ class Robots:
             _known(path, ROBOT),
             self.tasks_finder(path),
             _known(path, TASKS),
+            find_each,
         )
 
     def finder(self, plan: Path) -> FindRobot:
@@ -102,7 +110,9 @@ def one_routine(path: Path, shelf: Robots | None = None) -> Checked:
     if path.suffix.lower() == TASKS:
         raise Trouble(f"{path} is a file of tasks; this command takes a routine (*{ROUTINE})")
     try:
-        return (shelf or Robots()).check_routine(path)
+        with Progress("Checking", 1) as progress:
+            progress.about = path.name
+            return (shelf or Robots()).check_routine(path, Watch(progress).find_each)
     except UnreadError as error:
         raise Trouble(str(error)) from None
 

@@ -148,7 +148,7 @@ def test_a_fault_is_one_line(here: Path, monkeypatch: pytest.MonkeyPatch) -> Non
     """An exception nobody foresaw says that it is the tool's fault, and how to report it."""
     assert here.is_dir()
 
-    def fail(*_: object) -> None:
+    def fail(*_: object, **__: object) -> None:
         raise KeyError("lost\nkey")
 
     monkeypatch.setattr(check_module, "read_plans", fail)
@@ -162,7 +162,7 @@ def test_a_fault_can_be_traced(here: Path, monkeypatch: pytest.MonkeyPatch) -> N
     """Who asks for the trace gets it."""
     assert here.is_dir()
 
-    def fail(*_: object) -> None:
+    def fail(*_: object, **__: object) -> None:
         raise KeyError("lost")
 
     monkeypatch.setattr(check_module, "read_plans", fail)
@@ -175,7 +175,7 @@ def test_ctrl_c_is_quiet(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Stopping the program is no fault and needs no words; 130 is what shells expect."""
     assert here.is_dir()
 
-    def stop(*_: object) -> None:
+    def stop(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
     monkeypatch.setattr(check_module, "read_plans", stop)

@@ -71,7 +71,8 @@ def _pass(
     watched = tuple(follow(machine.plan, watch, now_us, events) for watch in watched)
     runs.broken |= {watch.requirement for watch in watched if watch.broken}
     if not machine.finished and not state.over:
-        going_on[(*_all_that_counts(state), watched)] = state, watched
+        seen = tuple((one.on, one.came, one.since_us, one.broken is None) for one in watched)
+        going_on[(*_all_that_counts(state), seen)] = state, watched
 
 
 def _all_that_counts(state: State) -> Iterator[Hashable]:

@@ -20,6 +20,7 @@ from planner.graph.run import Event, Finished, LimitReached
 from planner.model.memory import Computed
 from planner.model.requirement import (
     FinishedBy,
+    Happening,
     LeadsTo,
     NeverWhile,
     OnlyAfter,
@@ -30,6 +31,7 @@ from planner.model.requirement import (
 from planner.reach.bound import at_most
 from planner.reach.pace import Pace
 from planner.reach.position import MATCH, Leaving, Position, knows_all_it_holds
+from planner.reach.quieter import quieter
 from planner.reach.search import (
     Bounds,
     Change,
@@ -75,7 +77,8 @@ def proved(
         return Stopped(REMEMBERED, len(explored.states), 0)
     # What was found first is some run; a short one is easier to follow.
     shortest = _Shortest(plan, requirement, pace, as_chosen)
-    return Fails(_of_positions(shorter(shortest, _is_broken, explored.found, bounds)))
+    short = shorter(shortest, _is_broken, explored.found, bounds)
+    return Fails(_of_positions(quieter(shortest, short)))
 
 
 class Watching(NamedTuple):
@@ -97,10 +100,26 @@ def _is_broken(watching: Watching) -> bool:
 
 
 def _ruled(plan: Plan, requirement: Requirement) -> bool:
-    """Whether a side rule commands a mechanism that the requirement speaks of."""
-    spoken_of = _mechanisms(requirement)
-    rules = [rule for owner in owners(plan.routine) for rule in owner.rules]
-    return any(rule.given.mechanism.name in spoken_of for rule in rules)
+    """Whether a side rule commands what the requirement speaks of in a way that matters.
+
+    A rule that tells a mechanism something else only ends what it did, or is sent in its place.
+    Without the rule there is more of what must not be, so that what holds then holds with it.
+    """
+    given = [rule.given for owner in owners(plan.routine) for rule in owner.rules]
+    match requirement:
+        case FinishedBy():
+            unwanted: tuple[Happening, ...] = ()
+        case NeverWhile(one, other):
+            unwanted = (one, other)
+        case OnlyAfter(one, _) | LeadsTo(one, _):
+            unwanted = (one,)
+    return any(
+        rule.mechanism.name == one.mechanism
+        and not (one in unwanted and not one.fits(rule.command.name, rule.arguments))
+        for rule in given
+        for one in happenings(requirement)
+        if isinstance(one, Told)
+    )
 
 
 def _worked_out(plan: Plan, requirement: Requirement) -> bool:

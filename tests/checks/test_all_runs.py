@@ -112,7 +112,7 @@ def test_a_broken_requirement_is_shown() -> None:
     )
     text = text.replace("finish Lit\n", "finish Lit\n  arm to 1200 ticks\n")
     found = only(text, "broken-requirement")
-    assert [("Raise", "bumper pressed"), ("Place", "here it is broken")] == [
+    assert [("Raise", "after 3 s"), ("Place", "here it is broken")] == [
         (moment.step, moment.why) for moment in moments(found)
     ]
     assert "`claw open` came at" in found.why
@@ -131,6 +131,26 @@ def test_what_is_not_settled_is_said(text: str, check: str) -> None:
     assert [check or "requirement-undecided"] == [one.check for one in found]
     assert [Severity.WARNING] == [one.severity for one in found]
     assert found[0].why.startswith("The search of all runs")
+
+
+def test_a_rule_that_only_ends_things_is_no_hindrance() -> None:
+    """A side rule that stops what must not be at once leaves the requirement proved."""
+    text = """require never roller take while claw open
+whenever tin_gate broken, roller stop
+start A
+step A
+  claw close
+  roller take
+  when tin_gate broken, go to B
+  after 4 s, go to B
+step B
+  claw open
+  after 0.5 s, go to Still
+finish Still
+"""
+    assert "requirement-undecided" not in names_of(check_text(text))
+    keeps = text.replace("  roller take", "  keep roller take")
+    assert "broken-requirement" in names_of(check_text(keeps))
 
 
 def test_each_moment_has_its_own_pass() -> None:

@@ -7,9 +7,10 @@ from dataclasses import replace
 import pytest
 from brute_force import all_runs
 from hypothesis import settings
-from random_plans import PLACE, SAID, TENTH_US, Draw, random_block, random_plan
+from random_plans import BUMPER, GATE, PLACE, SAID, TENTH_US, Draw, random_block, random_plan
 
 from planner.graph import Plan, unfold
+from planner.graph.owners import owners
 from planner.model.requirement import (
     FinishedBy,
     Happening,
@@ -19,8 +20,9 @@ from planner.model.requirement import (
     OnlyAfter,
     Requirement,
     Told,
+    happenings,
 )
-from planner.model.routine import Given
+from planner.model.routine import Given, Rule
 from planner.reach.pace import Pace
 from planner.reach.required import proved
 from planner.reach.search import Fails, Holds
@@ -122,6 +124,41 @@ def test_strange_plans(pace: tuple[int, int]) -> None:
         plan = random_plan(seed, most_steps=3 + seed % 4, limit=12, usual=usual)
         said, judge = answers(with_requirements(plan, seed), pace)
         assert all(kept for kept, claimed in zip(judge, said, strict=True) if claimed), seed
+
+
+def with_rules(plan: Plan, seed: int) -> Plan:
+    """The plan with one or two side rules, of the routine or of a step."""
+    draw = Draw(seed)
+    routine, steps = plan.routine, dict(plan.routine.steps)
+    rules = tuple(
+        Rule(draw.choice((BUMPER, GATE)), _given(plan, draw), PLACE)
+        for _ in range(draw.choice((1, 2)))
+    )
+    if draw.random() < 0.5:
+        return unfold(replace(routine, rules=rules))
+    name = draw.choice([name for name, step in steps.items() if not step.is_finish])
+    steps[name] = replace(steps[name], rules=rules)
+    return unfold(replace(routine, steps=steps))
+
+
+def test_side_rules() -> None:
+    """What is said to be kept no run breaks, also where side rules end what must not be."""
+    kept = 0
+    for seed in range(0, SEEDS, 2):
+        plan = random_plan(seed, most_steps=3 + seed % 4, limit=10, usual=True)
+        plan = with_rules(with_requirements(plan, seed), seed)
+        judge = all_runs(plan, (TENTH_US,), dict(SAID))
+        spoken_of = {rule.given.mechanism.name for rule in _rules(plan)}
+        for one in plan.routine.requirements:
+            holds = proved(plan, one, pace=Pace.between(TENTH_US, TENTH_US)) == Holds()
+            assert not (holds and one in judge.broken), (seed, one)
+            told = {part.mechanism for part in happenings(one) if isinstance(part, Told)}
+            kept += holds and not told.isdisjoint(spoken_of)
+    assert kept
+
+
+def _rules(plan: Plan) -> list[Rule]:
+    return [rule for owner in owners(plan.routine) for rule in owner.rules]
 
 
 @pytest.mark.parametrize("pace", PACES[:2], ids=str)

@@ -8,14 +8,14 @@ from dataclasses import dataclass
 from planner.checks.case import Case
 from planner.checks.required import whole_plan
 from planner.checks.shown_run import PlayedRun, run_that_shows
-from planner.checks.timing import MOST_STATES, is_plain, timing_of
+from planner.checks.timing import bounds_for, is_plain, timing_of
 from planner.graph import Plan
 from planner.graph.monitor import Broken, judged
 from planner.graph.run import Event
 from planner.model.requirement import FinishedBy, LeadsTo, Requirement
 from planner.reach.position import Position
 from planner.reach.required import proved
-from planner.reach.search import Bounds, Fails, Run, Stopped
+from planner.reach.search import Fails, Run, Stopped
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +46,7 @@ def proofs_of(case: Case) -> tuple[Proof, ...]:
 
 def run_that_breaks(plan: Plan, requirement: Requirement) -> Run[Position] | None:
     """A run of a plan as chosen that breaks a requirement; None where the search finds none."""
-    found = proved(plan, requirement, Bounds(MOST_STATES), as_chosen=True)
+    found = proved(plan, requirement, bounds_for(plan), as_chosen=True)
     return found.run if isinstance(found, Fails) else None
 
 
@@ -70,7 +70,7 @@ def _proofs(case: Case) -> list[Proof]:
 
 
 def _proof(plan: Plan, requirement: Requirement) -> Proof | None:
-    answer = proved(plan, requirement, Bounds(MOST_STATES))
+    answer = proved(plan, requirement, bounds_for(plan))
     if isinstance(answer, Stopped):
         return Proof(requirement, stopped=f"came to no answer, because of {answer.bound}")
     if not isinstance(answer, Fails):

@@ -21,7 +21,7 @@ from planner.findings import ShownRun
 from planner.graph import Plan
 from planner.graph.run import Event, LimitReached
 from planner.graph.unfold import Exit
-from planner.reach.position import Position
+from planner.reach.position import Position, clocks_of
 from planner.reach.search import Bounds, Holds, Run, Stopped
 from planner.reach.verdict import Verdict, verdict
 
@@ -36,7 +36,9 @@ PLAINER = (
 )
 """The checks that say more plainly why runs have no end."""
 MOST_STATES = 20_000
-"""How far a search goes while a plan is checked."""
+"""How far a search goes while a plan is checked, with up to `CLOCKS_OF_TWO_LANES`."""
+CLOCKS_OF_TWO_LANES = 6
+"""Clock 0, the match's, that since the latest entry, the block's, and one for each lane."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +75,7 @@ def verdict_of(case: Case) -> Verdict | None:
     if "verdict" not in case.worked_out:
         plan = case.whole_plan
         asked = plan is not None and not case.tasks_alone and limit_is_known(case)
-        case.worked_out["verdict"] = verdict(plan, Bounds(MOST_STATES)) if plan and asked else None
+        case.worked_out["verdict"] = verdict(plan, bounds_for(plan)) if plan and asked else None
     found = case.worked_out["verdict"]
     assert found is None or isinstance(found, Verdict)
     return found
@@ -84,6 +86,18 @@ def is_plain(case: Case) -> bool:
     return not any(True for one in PLAINER for _ in one.find(case))
 
 
+def bounds_for(plan: Plan) -> Bounds:
+    """How far a search of a plan's runs goes while it is checked.
+
+    Nobody waits long for no answer: it is given up within about ten seconds on a plain machine. A
+    state costs what its zone does, which grows with the square of the clocks, so with more clocks
+    there are fewer states; how many seconds that takes, `tests/benchmarks` shows.
+    """
+    clocks = max(clocks_of(plan), CLOCKS_OF_TWO_LANES)
+    states = MOST_STATES * CLOCKS_OF_TWO_LANES**2 // clocks**2
+    return Bounds(states // 100 * 100)
+
+
 def finishes_in_time(plan: Plan) -> bool:
     """Whether it is soon certain that every run of a plan finishes before the routine's limit."""
     return isinstance(verdict(plan, Bounds(MOST_STATES // 10)).in_time, Holds)
@@ -92,7 +106,7 @@ def finishes_in_time(plan: Plan) -> bool:
 def late_run(plan: Plan) -> Run[Position] | None:
     """A run of a plan as chosen that is cut off, if it can be played at all; None where the search
     finds none."""
-    return verdict(plan, Bounds(MOST_STATES), as_chosen=True).proposed
+    return verdict(plan, bounds_for(plan), as_chosen=True).proposed
 
 
 def is_cut_off(events: Sequence[Event]) -> bool:

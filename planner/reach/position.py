@@ -82,7 +82,7 @@ class Leads:
         self.match_number = {exit_: n for n, exit_ in enumerate(dict.fromkeys(every))}
         self.clocks = _clocks(plan)
         """By step of a lane, and by group where anything depends on it, the number of its clock."""
-        self.size = max([EVENT, *self.clocks.values()]) + 1
+        self.size = _size(self.clocks)
         self.ranks, self._matters = _order(plan)
         self._remembering = {
             owner.name: owner.remembers for owner in _owners(plan) if owner.remembers
@@ -195,6 +195,11 @@ class Leads:
         return sorted({*self.clocks.values()} - going_on)
 
 
+def clocks_of(plan: Plan) -> int:
+    """How many clocks a search of a plan's runs has, clock 0 among them: 3, and with lanes more."""
+    return _size(_clocks(plan))
+
+
 def knows_all_it_holds(plan: Plan) -> bool:
     """Whether a position tells all that conditions ask of what is counted and remembered.
 
@@ -271,6 +276,10 @@ def _clocks(plan: Plan) -> dict[str, int]:
         assert place is not None
         found[step] = EVENT + 1 + outer + place * (1 + inner)
     return found
+
+
+def _size(clocks: Mapping[str, int]) -> int:
+    return max([EVENT, *clocks.values()]) + 1
 
 
 def _lane_place(plan: Plan, group: Group) -> int | None:

@@ -241,8 +241,9 @@ def explore(
         if met := _met(bounds, search):
             stopped = Stopped(met, len(search.found), len(search.waiting) + 1)
             return Explored(tuple(search.found), None, stopped)
+        along = _Along(state.zone)
         for move in system.moves(state.location, state.zone):
-            zone = move.after(state.zone)
+            zone = along.after(move.changes)
             if not zone.is_empty:
                 note(move, zone)
                 search.add(State(move.target, zone, state.moves + 1, state, move))
@@ -289,6 +290,31 @@ def meeting(one: Zone, other: Zone) -> Zone:
         for at, bound in enumerate(other.bounds)
         if at // size != at % size
     )
+
+
+class _Along:
+    """What the moves out of one zone lead to; what one begins with like the one before is not done
+    again. Moves of several lanes have most in common."""
+
+    def __init__(self, zone: Zone) -> None:
+        self._changes: list[Change] = []
+        self._zones = [zone]
+
+    def after(self, changes: Sequence[Change]) -> Zone:
+        """The zone after some changes."""
+        same = 0
+        for ours, theirs in zip(self._changes, changes, strict=False):
+            if ours is not theirs:
+                break
+            same += 1
+        del self._changes[same:]
+        del self._zones[same + 1 :]
+        zone = self._zones[-1]
+        for change in changes[same:]:
+            zone = change.after(zone)
+            self._changes.append(change)
+            self._zones.append(zone)
+        return zone
 
 
 class _Search(Generic[Location]):

@@ -29,7 +29,7 @@ from itertools import pairwise
 from planner.graph import Plan
 from planner.model.routine import MatchExit, WhenExit
 from planner.reach.agreeing import ANYTHING, Sayings, Shared, agreeing, looks_of, shared_by
-from planner.reach.bound import at_most
+from planner.reach.coming import Coming, below_tick, comings, from_tick
 from planner.reach.pace import Pace
 from planner.reach.position import (
     CUT_OFF,
@@ -85,6 +85,7 @@ class Here:
     stays: tuple[Stay, ...]
     limits: tuple[tuple[int, int], ...]
     """The clocks of all limits, with the tick at which each is over at the latest."""
+    comings: tuple[Coming, ...]
 
 
 class TimedPlan:
@@ -123,6 +124,7 @@ class TimedPlan:
             tuple[str, frozenset[int], tuple[str, ...], Held, tuple[str, ...]], Staying
         ] = {}
         self._here: dict[tuple[tuple[str, ...], frozenset[int], Held], Here] = {}
+        self._moves: dict[tuple[Position, int, int], tuple[Move[Position], ...]] = {}
 
     def begin(self) -> tuple[Position, Zone]:
         """The first pass (M2)."""
@@ -150,74 +152,43 @@ class TimedPlan:
         if self.is_over(position):
             return
         here = self.here(position)
-        for before, after, quick in self._waits(here, zone):
-            waited = zone.meet(before).up().meet(after)
-            if not waited.is_empty:
-                first, last = waited.least(MATCH), waited.most(MATCH)
-                start = (Meet(tuple(before)), Wait())
-                for stretch in here.stretches:
-                    if stretch.low <= last and (stretch.high is None or first < stretch.high):
-                        within = [*after, _from(MATCH, stretch.low)]
-                        if stretch.high is not None:
-                            within.append(_below(MATCH, stretch.high))
-                        for goings, guard in self._choices(position, here, stretch, quick):
-                            changes = (*start, Meet((*within, *guard)))
-                            yield self._move(position, goings, stretch.low, changes)
+        for number, coming in enumerate(here.comings):
+            waited = coming.leaving.after(_WAIT.after(coming.entry.after(zone)))
+            if waited.is_empty:
+                continue
+            first, last = waited.least(MATCH), waited.most(MATCH)
+            for at, stretch in enumerate(here.stretches):
+                if stretch.low <= last and (stretch.high is None or first < stretch.high):
+                    key = (position, number, at)
+                    if key not in self._moves:
+                        self._moves[key] = tuple(self._moves_in(position, here, coming, stretch))
+                    yield from self._moves[key]
 
-    # How long a position is stayed in.
-
-    def _waits(
-        self, here: Here, zone: Zone
-    ) -> Iterator[tuple[list[Constraint], list[Constraint], bool]]:
-        """Constraints at the entry and in the last pass, for each way to have come to it; and
-        whether it is the first pass that asks."""
-        longest, shortest = self.pace.longest, self.pace.shortest
-        around = [(clock, last) for clock, last in here.limits if clock != EVENT]
-        # The first pass after the entry stays only if it can come before all limits.
-        at_once = any(last <= shortest for _, last in here.limits)
-        quick = [_from(EVENT, shortest), _below(EVENT, longest + 1)]
-        if at_once:
-            yield [], quick, True
-            return
-        for stay in here.stays:
-            before = [_from(MATCH, stay.reached_from), _below(MATCH, stay.high - shortest)]
-            before += [_below(clock, last - shortest) for clock, last in around]
-            after = [_from(EVENT, shortest), _from(MATCH, stay.low + shortest)]
-            after += [_below(MATCH, stay.high + longest)]
-            after += [_below(clock, last + longest) for clock, last in here.limits]
-            if stay.low:
-                # Some pass stays at or past `low`, so no limit may be over by then.
-                after += [
-                    Constraint(clock, MATCH, at_most(last - 1 - stay.low))
-                    for clock, last in here.limits
-                ]
-            yield before, after, False
-        for begin, end in _between(here.stays, shortest):
-            if zone.most(MATCH) >= begin and (end is None or zone.least(MATCH) < end):
-                yield [_from(MATCH, begin), *([_below(MATCH, end)] if end else [])], quick, True
-        for clock, last in around:
-            if zone.most(clock) >= last - shortest:
-                yield [_from(clock, last - shortest)], quick, True
+    def _moves_in(
+        self, position: Position, here: Here, coming: Coming, stretch: Together
+    ) -> Iterator[Move[Position]]:
+        """The moves whose last pass is in a stretch; what they have in common is the same object,
+        which the search makes use of."""
+        within = [from_tick(MATCH, stretch.low)]
+        if stretch.high is not None:
+            within.append(below_tick(MATCH, stretch.high))
+        start = (coming.entry, _WAIT, coming.leaving, Meet(tuple(within)))
+        for goings, guards in self._choices(position, here, stretch, coming.is_quick):
+            yield self._move(position, goings, stretch.low, (*start, *guards))
 
     # What the last pass does.
 
     def _choices(
         self, position: Position, here: Here, stretch: Together, quick: bool
-    ) -> Iterator[tuple[tuple[tuple[str, Going], ...], list[Constraint]]]:
+    ) -> Iterator[tuple[tuple[tuple[str, Going], ...], tuple[Meet, ...]]]:
         """The exits that can be taken together, with what they need of the clocks."""
         alone = len(here.parts) == 1
         for going in stretch.parts[0].goings:
             if not (quick and alone) or going.quick:
-                yield ((position.step, going),), list(self._guard(here.parts[0], going))
+                yield ((position.step, going),), _meets(self._guard(here.parts[0], going))
         if not alone and stretch.parts[0].may_stay:
-            yield from self._of_lanes(
-                position,
-                here,
-                stretch,
-                1,
-                list(self._not_over(here.parts[0])),
-                stretch.parts[0].sayings,
-            )
+            guards, said = _meets(self._not_over(here.parts[0])), stretch.parts[0].sayings
+            yield from self._of_lanes(position, here, stretch, 1, guards, said)
 
     def _of_lanes(
         self,
@@ -225,25 +196,25 @@ class TimedPlan:
         here: Here,
         stretch: Together,
         number: int,
-        guard: list[Constraint],
+        guards: tuple[Meet, ...],
         said: Sayings,
         taken: tuple[tuple[str, Going], ...] = (),
-    ) -> Iterator[tuple[tuple[tuple[str, Going], ...], list[Constraint]]]:
+    ) -> Iterator[tuple[tuple[tuple[str, Going], ...], tuple[Meet, ...]]]:
         """What the lanes do from one of them on, in the order written (M8)."""
         if number == len(position.steps):
             if taken:
-                yield taken, guard
+                yield taken, guards
             return
         part, step, own = here.parts[number], position.steps[number], stretch.parts[number]
         together = agreeing(said, own.sayings) if own.may_stay else frozenset()
         if together:
-            stays = [*guard, *self._not_over(part)]
+            stays = (*guards, *_meets(self._not_over(part)))
             yield from self._of_lanes(position, here, stretch, number + 1, stays, together, taken)
         for going in own.goings:
             together = agreeing(said, going.sayings)
             if going.way is None or not together:
                 continue
-            now, needs = (*taken, (step, going)), [*guard, *self._guard(part, going)]
+            now, needs = (*taken, (step, going)), (*guards, *_meets(self._guard(part, going)))
             # A lane that leads out of the block is the last one asked.
             if self.plan.leaves_lane(self._leads.next_exit(going, dict(position.counts))):
                 yield now, needs
@@ -256,17 +227,17 @@ class TimedPlan:
         if way is None:
             return
         if way.is_limit:
-            yield _from(self.clock_of(way), way.first)
+            yield from_tick(self.clock_of(way), way.first)
         elif going.least:
-            yield _from(self.clock_of(way), going.least)
+            yield from_tick(self.clock_of(way), going.least)
         for limit in part.limits:
             # Of a time chosen before the start it is not known whether it comes before the other.
             if limit.number < way.number and limit.first == limit.last:
-                yield _below(self.clock_of(limit), limit.last)
+                yield below_tick(self.clock_of(limit), limit.last)
 
     def _not_over(self, part: Staying) -> Iterator[Constraint]:
         """No limit of a step that stays is over."""
-        return (_below(self.clock_of(limit), limit.last) for limit in part.limits)
+        return (below_tick(self.clock_of(limit), limit.last) for limit in part.limits)
 
     def _move(
         self,
@@ -298,7 +269,8 @@ class TimedPlan:
                 ((one.low, one.high) for one in stretches if one.high is not None and one.may_stay),
                 longest,
             )
-            self._here[key] = Here(parts, stretches, stays, limits)
+            ways_there = tuple(comings(stays, limits, self.pace))
+            self._here[key] = Here(parts, stretches, stays, limits, ways_there)
         return self._here[key]
 
     def _staying(self, step: str, position: Position) -> Staying:
@@ -363,16 +335,10 @@ def _at(part: Staying, tick: int) -> Stretch:
     return next(s for s in part.stretches if s.high is None or tick < s.high)
 
 
-def _below(clock: int, tick: int) -> Constraint:
-    return Constraint(clock, 0, at_most(tick - 1))
+_WAIT = Wait()
 
 
-def _from(clock: int, tick: int) -> Constraint:
-    return Constraint(0, clock, at_most(-tick))
-
-
-def _between(stays: tuple[Stay, ...], shortest: int) -> Iterator[tuple[int, int | None]]:
-    """The times of the match from which on the first pass cannot stay, or only by a long jump."""
-    lows = [0, *(max(0, stay.high - shortest) for stay in stays)]
-    highs = [*(stay.low for stay in stays), None]
-    return ((low, high) for low, high in zip(lows, highs, strict=True) if low != high)
+def _meets(constraints: Iterator[Constraint]) -> tuple[Meet, ...]:
+    """Some constraints as one change, or none where there are none."""
+    kept = tuple(constraints)
+    return (Meet(kept),) if kept else ()

@@ -10,7 +10,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from operator import le
+from itertools import compress, count
+from operator import le, lt
 
 from planner.reach.bound import AT_MOST_ZERO, INFINITY, at_most, number_of, plus
 
@@ -100,16 +101,14 @@ class Zone:
         """
         size, theirs = self.size, other.bounds
         around = tuple(map(max, self.bounds, theirs))
-        wider = [at for at, both in enumerate(around) if theirs[at] < both]
-        for at, ours in enumerate(self.bounds):
-            if ours == around[at]:
-                continue
+        wider = [divmod(at, size) for at in compress(count(), map(lt, theirs, around))]
+        for at in compress(count(), map(lt, self.bounds, around)):
             # What is beyond one of our bounds is in the other where the other's bounds follow.
             left, right = divmod(at, size)
-            for cell in wider:
-                row, column = divmod(cell, size)
+            beyond = 1 - self.bounds[at]
+            for row, column in wider:
                 way_in, way_out = around[row * size + right], around[left * size + column]
-                if plus(plus(way_in, 1 - ours), way_out) > theirs[cell]:
+                if plus(plus(way_in, beyond), way_out) > theirs[row * size + column]:
                     return None
         return Zone(size, around)
 
@@ -146,6 +145,11 @@ class Zone:
         if self.is_empty:
             return self
         bounds, size = list(self.bounds), self.size
+        if not number:
+            # It is then as far from each clock as clock 0 is.
+            bounds[clock * size : (clock + 1) * size] = bounds[:size]
+            bounds[clock::size] = bounds[::size]
+            return Zone(size, tuple(bounds))
         above, under = at_most(number), at_most(-number)
         for other in range(size):
             if other != clock:

@@ -1,6 +1,8 @@
 """What it finds
     A wait for a mechanism to be done, where one way to the step gives the command and another does
-    not: on that one nothing was told to the mechanism, or something that never reports done.
+    not: on that one nothing was told to the mechanism, or something that never reports done. A lane
+    may come to its wait before another lane gives the command: that is said only where the other
+    lane can end without giving it.
 
 Why it matters on the field
     On the practice field the robot comes the one way and all is well. In the match it comes the
@@ -50,7 +52,7 @@ from planner.graph.atoms import Asking, named
 from planner.graph.doing import Doing, Doings, Stance, doings
 from planner.graph.possible import untrue_with
 from planner.model.condition import Done, leaves
-from planner.model.routine import Step, WhenExit
+from planner.model.routine import Step, WhenExit, step_in_words
 from planner.model.spoken import spoken_command
 
 
@@ -84,12 +86,12 @@ def _needed(step: Step, when: WhenExit) -> Iterator[Done]:
 
 def _found(step: Step, done: Done, flow: Doings) -> Found | None:
     during = flow.during.get(step.name, ())
-    lost = [doing for doing in during if not doing.may_be_done]
+    lost = flow.lost(step.name)
     unknown = any(doing.stance is Stance.UNKNOWN for doing in during)
     # Where no way gives it, that is `wait-never-commanded`.
-    if not lost or len(lost) == len(during) or unknown:
+    if not lost or unknown or not any(doing.may_be_done for doing in during):
         return None
-    way = [f"`{name}`" for name in flow.way(step.name, lost[0])]
+    way = [f"`{step_in_words(name)}`" for name in flow.way(step.name, lost[0])]
     name = done.mechanism.name
     given = next(doing.given for doing in during if doing.may_be_done and doing.given)
     spoken = spoken_command(given).removeprefix("keep ")

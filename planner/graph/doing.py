@@ -76,6 +76,26 @@ class Doings:
     _before: Mapping[tuple[str, Doing], tuple[str, Doing] | None]
     _beside: Mapping[str, tuple[str, ...]]
     """By step of a block that says nothing of it, the steps that do, as written."""
+    _open: frozenset[tuple[str, Doing]] = frozenset()
+    """What another lane waits beside, where the lane that speaks leads on to what may be done."""
+
+    def lost(self, step: str) -> tuple[Doing, ...]:
+        """What it may be doing there for good, of which it is never done: to wait is in vain.
+
+        A lane that waits for another to give the command, and comes first, waits for that.
+        """
+        return tuple(
+            doing
+            for doing in self.during.get(step, ())
+            if not doing.may_be_done and self._where(step, doing)
+        )
+
+    def _where(self, step: str, doing: Doing) -> list[str]:
+        """The steps that say so while the run is in a step, as far as they lead on to no better."""
+        if step not in self._beside:
+            return [step]
+        beside = [name for name in self._beside[step] if (name, doing) in self._before]
+        return [name for name in beside if (name, doing) not in self._open]
 
     def way(self, step: str, doing: Doing) -> tuple[str, ...]:
         """A shortest way from the start to a step on which it comes to be doing that."""
@@ -84,9 +104,8 @@ class Doings:
         if here not in self._before:
             # A step that runs beside the lane in which it comes to be doing that.
             steps.append(step)
-            here = next(
-                (name, doing) for name in self._beside[step] if (name, doing) in self._before
-            )
+            known = [name for name in self._beside[step] if (name, doing) in self._before]
+            here = (next(iter(self._where(step, doing)), known[0]), doing)
         while here is not None:
             steps.append(here[0])
             here = self._before[here]
@@ -123,6 +142,8 @@ class _Flow:
         self.blocks = {block: _Block(plan, block, mechanism) for block in plan.begins}
         self.before: dict[tuple[str, Doing], tuple[str, Doing] | None] = {}
         self.waiting: deque[tuple[str, Doing]] = deque()
+        self.within: dict[tuple[str, Doing], list[tuple[str, Doing]]] = {}
+        """In a lane that speaks, by what it comes to, what it came from."""
 
     def run(self) -> Doings | None:
         self._arrive(self.plan.routine.start, Doing(Stance.NEVER_TOLD), None)
@@ -140,7 +161,18 @@ class _Flow:
             for target in self._perhaps(step):
                 self._arrive(target, Doing(Stance.UNKNOWN), (step, doing))
         beside = {step: one.followed for one in self.blocks.values() for step in one.mirrored}
-        return Doings(self._during(), self.before, beside)
+        return Doings(self._during(), self.before, beside, self._open())
+
+    def _open(self) -> frozenset[tuple[str, Doing]]:
+        """From where a lane leads on to what may be done."""
+        waiting = deque(pair for pair in self.within if pair[1].may_be_done)
+        found: set[tuple[str, Doing]] = set(waiting)
+        while waiting:
+            for pair in self.within.get(waiting.popleft(), ()):
+                if pair not in found:
+                    found.add(pair)
+                    waiting.append(pair)
+        return frozenset(found)
 
     def _during(self) -> dict[str, tuple[Doing, ...]]:
         during: dict[str, list[Doing]] = {}
@@ -169,6 +201,8 @@ class _Flow:
                 self._add(step, Doing.told(rule.given, owner), before)
 
     def _add(self, step: str, doing: Doing, before: tuple[str, Doing] | None) -> None:
+        if before and self.plan.outer.get(step, "") == self.plan.outer.get(before[0]):
+            self.within.setdefault((step, doing), []).append(before)
         if (step, doing) not in self.before:
             self.before[step, doing] = before
             self.waiting.append((step, doing))

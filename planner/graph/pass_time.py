@@ -30,7 +30,8 @@ from planner.model.routine import Given
 CALL_US = 3_000
 I2C_READ_US = 7_000
 USUAL_PASS_US = 40_000
-"""The longest pass assumed where neither the robot file nor the plan says anything."""
+"""The longest pass assumed where the robot file says none, if no step is estimated to take longer:
+a garbage collection now and then is part of what a pass can take (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,16 +48,17 @@ class PassTime:
 
 
 def longest_pass_us(plan: Plan) -> int:
-    """The longest time between two passes: as the robot file states it, or the longest estimate."""
+    """The longest time between two passes: as the robot file states it, else what is assumed or the
+    longest estimate, whichever is longer, since what is proved for it has to hold on the robot."""
     stated = plan.routine.robot.pass_us
     if stated:
         return stated[1]
     estimates = [time.us for time in pass_times(plan).values()]
-    return max(estimates, default=0) or USUAL_PASS_US
+    return max([USUAL_PASS_US, *estimates])
 
 
 def longest_passes_us(plan: Plan) -> dict[str, int]:
-    """The same for each step by itself."""
+    """For each step by itself what is stated or estimated; what is assumed if that is nothing."""
     stated = plan.routine.robot.pass_us
     if stated:
         return dict.fromkeys(plan.routine.steps, stated[1])

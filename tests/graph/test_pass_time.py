@@ -75,7 +75,10 @@ def test_five_calls_and_one_i2c_read_make_22_ms() -> None:
     )
     text = f"routine r\nrobot tram\nlimit 30 s\nstart A\nstep A\n{step}finish F\n"
     assert (5, 1) == times(step)
-    assert 22_000 == longest_pass_us(check(text, ROBOT).plan)
+    plan = check(text, ROBOT).plan
+    assert 22_000 == longest_passes_us(plan)["A"]
+    # What is proved has to hold for more than an estimate.
+    assert USUAL_PASS_US == longest_pass_us(plan)
 
 
 def test_what_the_robot_file_states_counts() -> None:
@@ -95,4 +98,4 @@ def test_lanes_share_a_pass() -> None:
         "    step C\n      arms up\n      when gate clear or range < 8 cm, go to done\n"
         "      after 4 s, go to done\nfinish F\n"
     )
-    assert 22_000 == longest_pass_us(check(text, ROBOT).plan)
+    assert 22_000 == longest_passes_us(check(text, ROBOT).plan)["B"]

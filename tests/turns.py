@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 import time
 from collections.abc import Callable, Sequence
+from tempfile import TemporaryDirectory
 
 from demo import ROUTINES
 
@@ -26,8 +28,27 @@ def least(works: Sequence[Callable[[], object]], turns: int) -> list[float]:
     return [min(of_one) for of_one in zip(*times, strict=True)]
 
 
-def process(*arguments: str) -> Callable[[], object]:
-    """A Python process of its own, which has to end with status 0."""
-    return lambda: subprocess.run(
-        [sys.executable, *arguments], cwd=ROUTINES, capture_output=True, check=True
-    )
+IMPORTS = "import click, lark, networkx"
+"""What a process has done before it comes to anything of ours."""
+
+
+def process(*arguments: str, status: int = 0) -> Callable[[], object]:
+    """A Python process of its own, which has to end with that status.
+
+    As where the program is installed, compiled modules and the grammar's tables are kept from one
+    turn to the next: in a folder of these benchmarks, where no other version of it looks.
+    """
+    kept = _KEPT.name
+    around = {key: said for key, said in os.environ.items() if key != "PYTHONDONTWRITEBYTECODE"}
+    around |= {"PYTHONPYCACHEPREFIX": kept, "XDG_CONFIG_HOME": kept}
+
+    def turn() -> None:
+        ended = subprocess.run(
+            [sys.executable, *arguments], cwd=ROUTINES, capture_output=True, check=False, env=around
+        )
+        assert status == ended.returncode, ended.stderr
+
+    return turn
+
+
+_KEPT = TemporaryDirectory(prefix="planner-benchmarks-")

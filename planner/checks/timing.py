@@ -89,12 +89,13 @@ def is_plain(case: Case) -> bool:
 def bounds_for(plan: Plan) -> Bounds:
     """How far a search of a plan's runs goes while it is checked.
 
-    Nobody waits long for no answer: it is given up within about ten seconds on a plain machine. A
-    state costs what its zone does, which grows with the square of the clocks, so with more clocks
-    there are fewer states; how many seconds that takes, `tests/benchmarks` shows.
+    Nobody waits long for no answer: it is given up within about ten seconds on a plain machine, as
+    `tests/benchmarks` shows. What a state costs grows with the square of the clocks for its zone,
+    and with the moves out of it, of which each lane makes more; so with more clocks there are fewer
+    states, by their cube.
     """
     clocks = max(clocks_of(plan), CLOCKS_OF_TWO_LANES)
-    states = MOST_STATES * CLOCKS_OF_TWO_LANES**2 // clocks**2
+    states = MOST_STATES * CLOCKS_OF_TWO_LANES**3 // clocks**3
     return Bounds(states // 100 * 100)
 
 

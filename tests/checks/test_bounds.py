@@ -13,9 +13,9 @@ from planner.text import Source
 
 @pytest.mark.parametrize(
     ("text", "states"),
-    [(skipping(3), MOST_STATES), (lanes(2, 1), MOST_STATES), (lanes(3, 1), 14_600)],
+    [(skipping(3), MOST_STATES), (lanes(2, 1), MOST_STATES), (lanes(3, 1), 12_500)],
 )
 def test_more_clocks_fewer_states(text: str, states: int) -> None:
-    """A search goes through fewer states where each costs more: 36/49 with seven clocks for six."""
+    """Each state costs more with more clocks, so there are fewer: 216/343 with seven for six."""
     plan = check_routine(Source("x.routine", text), lambda _name: moth_robot()).plan
     assert states == bounds_for(plan).states

@@ -38,7 +38,7 @@ def spread(cases: Sequence[VariantCase]) -> Iterator[_Findings]:
     for done, case in enumerate(cases):
         if done:
             each_s = (perf_counter() - begun) / done
-            workers = workers_for(len(cases) - done, each_s, _cores())
+            workers = workers_for(len(cases) - done, each_s, usable_cores())
             if workers:
                 yield from on_workers(cases[done:], workers)
                 return
@@ -153,7 +153,7 @@ def _serve(line: Connection) -> None:
             line.send(cases[line.recv()].findings())
 
 
-def _cores() -> int:
+def usable_cores() -> int:
     """How many cores this program may use."""
     if sys.platform == "linux":
         return len(os.sched_getaffinity(0))

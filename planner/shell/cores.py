@@ -12,7 +12,7 @@ import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
-from multiprocessing import get_context
+from multiprocessing import get_context, resource_tracker
 from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
 from time import perf_counter
@@ -130,10 +130,27 @@ def _start() -> _Worker:
 
 @contextmanager
 def _ctrl_c_held_back() -> Iterator[None]:
-    """A process that is started meanwhile never sees Ctrl-C: it is for this one to end it."""
+    """Ctrl-C comes after this; and a process that is started meanwhile never sees it at all, where
+    the system knows of that: it is for this one to end it."""
+    came: list[int] = []
+    # A thread that draws takes the signal, too, so that blocking it here is not enough.
+    before = signal.signal(signal.SIGINT, lambda number, _: came.append(number))
+    try:
+        with _ctrl_c_blocked():
+            yield
+    finally:
+        signal.signal(signal.SIGINT, before)
+    if came and callable(before):
+        before(signal.SIGINT, None)
+
+
+@contextmanager
+def _ctrl_c_blocked() -> Iterator[None]:
     if sys.platform == "win32":
         yield
         return
+    # Python starts this one with the first process, and lets Ctrl-C through again after it.
+    resource_tracker.ensure_running()
     before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
     try:
         yield

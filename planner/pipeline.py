@@ -5,7 +5,7 @@ Nothing here reads or writes a file: sources come in as text, and what comes out
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -42,6 +42,7 @@ from planner.text import Place, Source
 from planner.tree import Parsed, comments_of, format_file, parse_robot, parse_routine
 
 if TYPE_CHECKING:
+    from planner.checks.timetable import Timetable
     from planner.reach.effects import Failure
     from planner.rehearsal import Played
 
@@ -253,6 +254,19 @@ def failures(checked: Checked, pairs: bool = False) -> tuple[Failure, ...]:
         for variant in variants(choices)
         for failure in failures_of(plan_for(checked, variant), variant, pairs)
     )
+
+
+def times(checked: Checked) -> Iterator[Timetable]:
+    """When each step can be entered and each finish reached, in one variant after the other.
+
+    Raises `ValueError` for a plan with errors.
+    """
+    from planner.checks.timetable import timetable
+
+    if plan_errors(checked):
+        raise ValueError("a plan with errors has no runs")
+    choices = checked.plan.routine.choices
+    return (timetable(plan_for(checked, variant), variant) for variant in variants(choices))
 
 
 def check_scenarios(source: Source, checked: Checked) -> CheckedScenarios:

@@ -21,6 +21,7 @@ from planner.report.columns import Cell, Column, in_columns
 from planner.report.glyphs import harmless
 from planner.report.screen import Role, Screen
 from planner.report.summary import counted
+from planner.report.text_lines import Lines
 
 VERSION = 1
 MOST_NAMED = 4
@@ -185,7 +186,7 @@ _HEADER = (
 def as_fault_csv(analyses: Iterable[Analysis]) -> str:
     """A line a failure, for a spreadsheet; what is several things is parted by semicolons."""
     lines: list[str] = []
-    writer = csv.writer(_Lines(lines), lineterminator="\n")
+    writer = csv.writer(Lines(lines), lineterminator="\n")
     writer.writerow(_HEADER)
     for analysis in analyses:
         for one in analysis.effects:
@@ -206,14 +207,3 @@ def as_fault_csv(analyses: Iterable[Analysis]) -> str:
                 )
             )
     return "".join(lines)
-
-
-@dataclass(frozen=True, slots=True)
-class _Lines:
-    """What a CSV writer writes to, since nothing is written anywhere here."""
-
-    lines: list[str]
-
-    def write(self, line: str) -> int:
-        self.lines.append(line)
-        return len(line)

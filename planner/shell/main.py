@@ -14,7 +14,7 @@ from planner import __version__
 from planner.findings import nearest
 from planner.shell.terminal import guard_encoding, let_go_of_output, warn
 
-_COMMANDS = ("new", "check", "format", "rehearse", "faults", "draw", "export", "explain")
+_COMMANDS = ("new", "check", "format", "rehearse", "times", "faults", "draw", "export", "explain")
 
 
 class _Commands(click.Group):

@@ -8,7 +8,7 @@ from command import planner
 from planner import __version__
 from planner.checks.table import CHECKS
 
-COMMANDS = ("new", "check", "format", "rehearse", "faults", "draw", "export", "explain")
+COMMANDS = ("new", "check", "format", "rehearse", "times", "faults", "draw", "export", "explain")
 
 
 @pytest.mark.parametrize("name", [check.name for check in CHECKS])

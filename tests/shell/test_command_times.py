@@ -1,0 +1,107 @@
+"""`planner times`: what it says, and how it ends."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from pathlib import Path
+
+import pytest
+from command import moth_folder, planner
+from demo import ROUTINES
+
+from planner.checks import timetable
+from planner.reach.search import Bounds
+
+LATE = """routine street
+robot moth
+limit 30 s
+start Approach
+step Approach
+  drive forward 40 %
+  when bumper pressed, go to Lit
+  after 40 s, go to Lit
+finish Lit
+"""
+README = ROUTINES.parent / "README.md"
+
+
+@pytest.fixture
+def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with the demo robot and two routines, to stand in."""
+    monkeypatch.chdir(moth_folder(tmp_path / "my plans", "first_lamp", "two_lamps"))
+    return tmp_path / "my plans"
+
+
+def test_all_is_well(here: Path) -> None:
+    """Where every run finishes in time the status is 0, and a line says between when."""
+    assert here.is_dir()
+    ran = planner("times", "first_lamp.routine")
+    assert (0, "") == (ran.status, ran.err)
+    assert "Every run finishes between 0.63 s and 22.46 s of 30 s." in ran.out.splitlines()
+
+
+def test_the_readme_shows_it(here: Path) -> None:
+    """The README shows what the command says of the demo's first routine."""
+    assert here.is_dir()
+    out = planner("times", "first_lamp.routine").out
+    assert f"\n```\n{out}```\n" in README.read_text(encoding="utf-8")
+
+
+def test_narrow(here: Path) -> None:
+    """Not on a terminal no line is wider than 80 columns, whatever the plan of the demo."""
+    assert here.is_dir()
+    for path in [*ROUTINES.glob("*.routine"), *ROUTINES.glob("gallery/*.routine")]:
+        out = planner("times", path).out.splitlines()
+        assert [] == [line for line in out[1:] if len(line) > 80]
+
+
+def test_some_run_is_late(here: Path) -> None:
+    """Where some run is late the status is 1, and the last line sends to what shows it."""
+    (here / "street.routine").write_text(LATE, encoding="utf-8")
+    ran = planner("times", "street.routine")
+    assert (1, "") == (ran.status, ran.err)
+    assert "Some run is in no finish when the limit of 30 s comes; `planner check`" in ran.out
+
+
+def test_a_search_that_is_given_up(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the search was given up the status is 3, the bound is named, and no step is `never`
+    entered."""
+    assert here.is_dir()
+    monkeypatch.setattr(timetable, "bounds_for", lambda _plan: Bounds(4))
+    ran = planner("times", "two_lamps.routine")
+    assert (3, "") == (ran.status, ran.err)
+    assert "4 states" in " ".join(ran.out.split())
+    assert ("not yet" in ran.out, "never" in ran.out) == (True, False)
+
+
+def test_a_plan_with_errors(here: Path) -> None:
+    """A plan with errors has no times; its errors are shown, the status is 1, and of the other
+    routine all is told. For other programs the errors go elsewhere."""
+    (here / "street.routine").write_text(LATE.replace("Lit\n", "Lot\n", 1), encoding="utf-8")
+    ran = planner("times", "street.routine", "first_lamp.routine")
+    assert (1, True) == (ran.status, "`Lot`" in ran.out)
+    assert "No times of street.routine: it has errors." in ran.out
+    assert "Every run finishes" in ran.out
+    ran = planner("times", "street.routine", "first_lamp.routine", "--format", "json")
+    assert (1, True) == (ran.status, "`Lot`" in ran.err)
+    assert ["first_lamp.routine"] == [one["path"] for one in json.loads(ran.out)["routines"]]
+
+
+def test_csv_of_several(here: Path) -> None:
+    """The CSV has a line for each step of each routine, in the order named."""
+    assert here.is_dir()
+    ran = planner("times", "two_lamps.routine", "first_lamp.routine", "--format", "csv")
+    rows = list(csv.DictReader(io.StringIO(ran.out)))
+    assert (0, "") == (ran.status, ran.err)
+    assert ["two_lamps.routine", "first_lamp.routine"] == list(
+        dict.fromkeys(row["routine"] for row in rows)
+    )
+
+
+def test_no_such_file(here: Path) -> None:
+    """A file that is not there is one line and status 2, and nothing is told of the others."""
+    assert here.is_dir()
+    ran = planner("times", "first_lamp.routine", "nowhere.routine")
+    assert (2, "", 1) == (ran.status, ran.out, len(ran.err.splitlines()))

@@ -50,6 +50,7 @@ from planner.checks.case import Case, Found
 from planner.findings import Related
 from planner.graph.atoms import Asking, named
 from planner.graph.doing import Doing, Doings, Stance, doings
+from planner.graph.lasting import last_given
 from planner.graph.possible import untrue_with
 from planner.model.condition import Done, leaves
 from planner.model.routine import Step, WhenExit, step_in_words
@@ -85,6 +86,10 @@ def _needed(step: Step, when: WhenExit) -> Iterator[Done]:
 
 
 def _found(step: Step, done: Done, flow: Doings) -> Found | None:
+    own = last_given(step).get(done.mechanism.name)
+    if own and own.command.reports_done:
+        # Only a side rule can tell it something else then, in the step itself and on no way to it.
+        return None
     during = flow.during.get(step.name, ())
     lost = flow.lost(step.name)
     unknown = any(doing.stance is Stance.UNKNOWN for doing in during)

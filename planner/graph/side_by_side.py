@@ -60,32 +60,14 @@ def active_at_once(plan: Plan, one: Group, other: Group) -> set[Pair] | None:
     return found
 
 
-def _onward(plan: Plan, step: str, stands: Mapping[str, str]) -> list[str]:
-    """Where a lane may be after the next pass, staying where it is included."""
-    onward = [step]
-    for exit_ in plan.asked_of(step):
-        if not plan.leaves_lane(exit_) and _may_be_taken(exit_, stands):
-            onward.append(exit_.target)
-    return onward
-
-
-def _may_be_taken(exit_: Exit, stands: Mapping[str, str]) -> bool:
-    written = exit_.written
-    if not isinstance(written, WhenExit):
-        return True
-    if not any(isinstance(leaf, LanesDone | LaneIn) for leaf in leaves(written.condition)):
-        return True
-    asked = _placed(written.condition, stands)
-    return not together([Asking(asked, exit_.group or exit_.source)]).never
-
-
-def _placed(condition: Condition, stands: Mapping[str, str]) -> Condition:
-    """The condition with what it asks about lanes answered, where they are among those."""
+def placed(condition: Condition, stands: Mapping[str, str]) -> Condition:
+    """The condition with what it asks about lanes answered, where it is known in which step they
+    stand."""
     match condition:
         case Not(part) | Held(part) | Once(part) | Looks(part):
-            return replace(condition, part=_placed(part, stands))
+            return replace(condition, part=placed(part, stands))
         case All(parts) | Any(parts):
-            return replace(condition, parts=tuple(_placed(part, stands) for part in parts))
+            return replace(condition, parts=tuple(placed(part, stands) for part in parts))
         case LaneIn(lane) if lane in stands:
             return Fixed(condition, condition.is_true_in(stands[lane]))
         case LanesDone(lanes, every):
@@ -115,3 +97,22 @@ def carried_on(plan: Plan, lane: Group, speaking: Mapping[str, bool]) -> Iterato
             if not plan.leaves_lane(exit_) and target not in seen and target != lane.done:
                 seen.add(target)
                 waiting.append(target)
+
+
+def _onward(plan: Plan, step: str, stands: Mapping[str, str]) -> list[str]:
+    """Where a lane may be after the next pass, staying where it is included."""
+    onward = [step]
+    for exit_ in plan.asked_of(step):
+        if not plan.leaves_lane(exit_) and _may_be_taken(exit_, stands):
+            onward.append(exit_.target)
+    return onward
+
+
+def _may_be_taken(exit_: Exit, stands: Mapping[str, str]) -> bool:
+    written = exit_.written
+    if not isinstance(written, WhenExit):
+        return True
+    if not any(isinstance(leaf, LanesDone | LaneIn) for leaf in leaves(written.condition)):
+        return True
+    asked = placed(written.condition, stands)
+    return not together([Asking(asked, exit_.group or exit_.source)]).never

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from demo import moth_robot
@@ -119,8 +119,7 @@ def random_block(seed: int, limit: int = 12, usual: bool = True, shared: bool = 
     draw = Draw(seed)
     draw.usual = usual
     lanes = [f"B.{word}" for word in ("one", "two", "three")[: draw.choice((2, 2, 3))]]
-    steps: list[tuple[str, Iterable[StepExit]]] = []
-    groups: list[tuple[Group, list[str]]] = []
+    inside: list[dict[str, list[StepExit]]] = []
     for number, lane in enumerate(lanes):
         # Where lanes share no sensor, what one does says nothing of the other.
         draw.sensors = (
@@ -129,19 +128,35 @@ def random_block(seed: int, limit: int = 12, usual: bool = True, shared: bool = 
         names = [f"{lane}{number}" for number in range(draw.choice((1, 2)))]
         end = end_of_lane(lane)
         goals = [*names, end, end, *(("S", "F") if draw.random() < 0.3 else ())]
-        steps += [(name, _exits(draw, goals, number)) for number, name in enumerate(names)]
-        inside = _block_group(lane, "B", lane=lane.partition(".")[2], first=names[0])
-        groups.append((inside, [*names, end]))
+        inside.append({name: _exits(draw, goals, number) for number, name in enumerate(names)})
     every, some = (LanesDone(tuple(lanes), all_, "", PLACE) for all_ in (True, False))
     outs: list[StepExit] = [when(every, "S"), after(draw.choice((4, 6, 9)), "F2")]
     outs += [when(some, "F")] if draw.random() < 0.2 else []
     outs += [when(Held(every, 3 * TENTH_US, PLACE), "F")] if draw.random() < 0.2 else []
     outs += [when(BUMPER, "B", 1, "F2")] if not usual and draw.random() < 0.3 else []
     draw.sensors = (BUMPER, GATE)
-    block = _block_group("B", lanes=tuple(lanes), exits=outs)
-    steps = [("B", ()), *steps, ("S", [when(GATE, draw.choice(("B", "F")), 1), after(2, "F2")])]
+    then: list[StepExit] = [when(GATE, draw.choice(("B", "F")), 1), after(2, "F2")]
     clock = [(draw.randint(2, 9), draw.choice(("S", "F", "B")))] if draw.random() < 0.4 else []
-    return drawn(steps, clock, limit, [(block, ["B"]), *groups], ("F", "F2"))
+    return block(dict(zip(lanes, inside, strict=True)), outs, then, clock, limit)
+
+
+def block(
+    lanes: Mapping[str, Mapping[str, Iterable[StepExit]]],
+    outs: Iterable[StepExit],
+    then: Iterable[StepExit],
+    clock: Iterable[tuple[int, str]],
+    limit: int,
+) -> Plan:
+    """A plan with a block `B`, the steps of each lane by name, and a step `S` after it."""
+    steps: list[tuple[str, Iterable[StepExit]]] = [("B", ())]
+    groups: list[tuple[Group, list[str]]] = [
+        (_block_group("B", lanes=tuple(lanes), exits=outs), ["B"])
+    ]
+    for lane, inside in lanes.items():
+        steps += inside.items()
+        group = _block_group(lane, "B", lane=lane.partition(".")[2], first=next(iter(inside)))
+        groups.append((group, [*inside, end_of_lane(lane)]))
+    return drawn([*steps, ("S", then)], clock, limit, groups, ("F", "F2"))
 
 
 def _block_group(

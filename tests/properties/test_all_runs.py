@@ -20,6 +20,7 @@ from random_plans import (
     SAID,
     TENTH_US,
     after,
+    block,
     drawn,
     random_block,
     random_plan,
@@ -29,8 +30,8 @@ from random_plans import (
 
 from planner.graph import Plan
 from planner.graph.unfold import Exit
-from planner.model.condition import Held
-from planner.model.routine import StepExit, WhenExit
+from planner.model.condition import Answers, Held, LanesDone
+from planner.model.routine import StepExit, WhenExit, end_of_lane
 from planner.reach.glances import memories_of
 from planner.reach.pace import Pace
 from planner.reach.search import Fails
@@ -178,4 +179,38 @@ def test_all_small_plans() -> None:
     """On all small plans of some shapes, both sides agree in every entry and in the verdict."""
     for plan in small_plans():
         found, judge = both(plan, 2, 3, TWO_WORDS)
+        assert (judge.entries, judge.cut_off) == (entries(found), isinstance(found.in_time, Fails))
+
+
+def small_blocks() -> Iterator[Plan]:
+    """All blocks of two lanes of one step of these shapes, with two ways out, each with and without
+    an exit by the match clock."""
+    lanes = ("B.one", "B.two")
+    for first, second in product(range(4), repeat=2):
+        inside = {
+            lane: {f"{lane}0": list(lane_shapes(lane, other, sensor))[shape]}
+            for lane, other, sensor, shape in (
+                (*lanes, BUMPER, first),
+                (*reversed(lanes), GATE, second),
+            )
+        }
+        for every, clock in product((True, False), ([], [(4, "S")])):
+            out = when(LanesDone(lanes, every, "", PLACE), "S" if every else "F")
+            yield block(inside, [out, after(5, "F2")], [when(GATE, "F"), after(2, "F2")], clock, 9)
+
+
+def lane_shapes(lane: str, other: str, sensor: Answers) -> Iterator[list[StepExit]]:
+    """The steps that the lanes above are made of."""
+    end = end_of_lane(lane)
+    yield [after(2, end)]
+    yield [when(sensor, end), after(3, end)]
+    yield [when(Held(sensor, 2 * TENTH_US, PLACE), end), after(4, "F2")]
+    yield [when(LanesDone((other,), True, "", PLACE), end), after(3, "S")]
+
+
+@pytest.mark.parametrize("pace", [(1, 1), (2, 3)], ids=str)
+def test_all_small_blocks(pace: tuple[int, int]) -> None:
+    """So they do on all small blocks of lanes, lanes that wait for each other among them."""
+    for plan in small_blocks():
+        found, judge = both(plan, *pace, TWO_WORDS)
         assert (judge.entries, judge.cut_off) == (entries(found), isinstance(found.in_time, Fails))

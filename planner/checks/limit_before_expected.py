@@ -1,6 +1,10 @@
 """What it finds
     A time limit that ends a wait before a healthy robot is through with it: it is no longer than
-    the time that an exit beside it is expected to take.
+    the time that an exit beside it is expected to take. So it is with the limit of a group, of a
+    block of lanes or of a step that does a task, where what its steps expect, one after the other,
+    can take longer. All runs of a healthy robot are searched for that; where nothing is expected it
+    is taken to go on at once, and where sensors lead to several places that nobody expects, nothing
+    is said.
 
 Why it matters on the field
     The limit is the way out for a sensor that says nothing. Where it comes too soon it takes the
@@ -31,16 +35,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.checks.case import Case, Found
+from planner.checks.healthy_cuts import Cut, cuts_of, expected_in, in_tenths
 from planner.findings import Related
 from planner.graph.owners import owners_around
-from planner.model.routine import AfterExit, Expect
+from planner.model.routine import AfterExit, Expect, Routine
 from planner.model.units import seconds_text
+from planner.text import Place
 
 
 def find(case: Case) -> Iterator[Found]:
     """The limits of steps, and of the groups around them, that come before what is expected."""
     if case.plan is None:
         return
+    told: set[Place] = set()
     routine = case.plan.routine
     for step in routine.steps.values():
         expected = [when.expect for when in step.whens if when.expect]
@@ -50,7 +57,12 @@ def find(case: Case) -> Iterator[Found]:
         for owner in owners_around(routine, step.name):
             for after in owner.afters:
                 if after.limit_us <= slowest.high_us:
+                    told.add(after.place)
                     yield _found(step.name, after, slowest)
+    for cut in cuts_of(case):
+        if isinstance(cut.written, AfterExit) and cut.written.place not in told:
+            told.add(cut.written.place)
+            yield _of_group(routine, cut, cut.written)
 
 
 def _found(step: str, after: AfterExit, expect: Expect) -> Found:
@@ -62,4 +74,24 @@ def _found(step: str, after: AfterExit, expect: Expect) -> Found:
         f"Write a limit well above {high}, or correct what is expected.",
         steps=(step,),
         related=(Related(expect.place, "what is expected"),),
+    )
+
+
+def _of_group(routine: Routine, cut: Cut, after: AfterExit) -> Found:
+    limit, takes = seconds_text(after.limit_us), cut.takes
+    assert takes, "what a group takes is known where its limit is too short"
+    low, high = in_tenths(takes)
+    if cut.always:
+        headline = f"the limit of {limit} ends `{cut.owner}` even when all goes well"
+        why = f"A healthy robot needs at least {low} there, up to {high}: it never gets through."
+    else:
+        headline = f"the limit of {limit} may end `{cut.owner}` when all goes well but slowly"
+        why = f"A healthy robot can need up to {high} there; it is then cut off in `{cut.step}`."
+    return Found(
+        after.place,
+        headline,
+        why,
+        f"Write a limit well above {high}, make a step faster, or correct what is expected.",
+        steps=(cut.step,),
+        related=expected_in(routine, cut.step),
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 from itertools import product
@@ -33,7 +33,8 @@ from planner.model.units import UNITS, Amount
 
 _Owner = TypeVar("_Owner", Step, Group)
 
-
+WINDOW = "expected "
+"""How the names of windows begin; no plan can write such a name, so that they are no other's."""
 MOST_WAYS = 16
 """Of more ways in which cameras can have settled memories nothing is said."""
 
@@ -48,23 +49,62 @@ def healthy(routine: Routine) -> Plan:
 
     In a step that expects something nothing else comes from its sensors; the clock, and what is
     counted, remembered or done in other lanes, go on as they do. A step that expects nothing is
-    left as it is, so that its sensors may say anything.
+    left as it is, so that its sensors may say anything. What is expected of lanes and memories
+    alone comes when they bring it about.
     """
     windows: dict[str, RangeChoice] = {}
     timed = {name: _timed(step, windows) for name, step in routine.steps.items()}
     groups = {name: _timed(group, windows) for name, group in routine.groups.items()}
     choices = {**routine.choices, **windows}
     plan = unfold(replace(routine, steps=timed, groups=groups, choices=choices))
-    expecting = {step.name for step in routine.steps.values() if _expected(step.whens)}
+    expecting = {step.name for step in routine.steps.values() if expects(step)}
     exits = {
         name: tuple(_without_others(of_step)) if name in expecting else of_step
         for name, of_step in plan.exits.items()
     }
+    return with_exits(plan, exits)
+
+
+def expects(owner: Step | Group) -> bool:
+    """Whether an exit of a step or group says what is expected of a healthy robot."""
+    return any(when.expect for when in owner.whens)
+
+
+def is_window(exit_: Exit) -> bool:
+    """Whether an exit of a healthy plan is one that is expected, or comes at once."""
+    return isinstance(exit_.written, AfterExit) and exit_.written.setting.startswith(WINDOW)
+
+
+def by_sensors_alone(when: WhenExit) -> bool:
+    """Whether sensors and mechanisms must speak for an exit to be taken."""
+    return True not in outcomes(simplified(_quiet(when.condition)))
+
+
+def window_of(
+    when: WhenExit, times_us: tuple[int, int], name: str, windows: dict[str, RangeChoice]
+) -> AfterExit:
+    """An exit as a time limit somewhere between two times; the range joins `windows`."""
+    low, high = (Amount(Fraction(time), UNITS["us"]) for time in times_us)
+    window = RangeChoice(f"{name}{len(windows)}", low, high, high, when.place)
+    windows[window.name] = window
+    return AfterExit(
+        times_us[1],
+        when.target,
+        when.count,
+        when.place,
+        window.name,
+        when.restarts,
+        when.ended,
+    )
+
+
+def with_exits(plan: Plan, exits: Mapping[str, tuple[Exit, ...]]) -> Plan:
+    """The plan with these exits, by step, in place of its own."""
     steps: Steps = nx.MultiDiGraph()
     steps.add_nodes_from(plan.steps)
     for of_step in exits.values():
         steps.add_edges_from((e.source, e.target, {"exit": e}) for e in of_step)
-    return replace(plan, steps=steps, exits=exits)
+    return replace(plan, steps=steps, exits=dict(exits))
 
 
 def seen_before(routine: Routine) -> list[Routine] | None:
@@ -91,9 +131,7 @@ def seen_before(routine: Routine) -> list[Routine] | None:
 def _without_others(exits: Iterable[Exit]) -> Iterator[Exit]:
     for exit_ in exits:
         written = exit_.written
-        if not isinstance(written, WhenExit) or True in outcomes(
-            simplified(_quiet(written.condition))
-        ):
+        if not isinstance(written, WhenExit) or not by_sensors_alone(written):
             yield exit_
 
 
@@ -113,34 +151,21 @@ def _quiet(condition: Condition) -> Condition:
             return condition
 
 
-def _expected(whens: Iterable[WhenExit]) -> tuple[WhenExit, ...]:
-    return tuple(when for when in whens if when.expect)
+def _comes_in_time(when: WhenExit) -> bool:
+    """Whether an exit comes at its expected time, and nothing else tells when."""
+    return bool(when.expect) and any(item_of(leaf) for leaf in leaves(when.condition))
 
 
 def _timed(owner: _Owner, windows: dict[str, RangeChoice]) -> _Owner:
     """The step or group with its expected exits among its time limits."""
-    expected = _expected(owner.whens)
+    expected = tuple(filter(_comes_in_time, owner.whens))
     if not expected:
         return owner
     limits: list[AfterExit] = [_limit(when, windows) for when in expected]
-    others = tuple(when for when in owner.whens if not when.expect)
+    others = tuple(when for when in owner.whens if not _comes_in_time(when))
     return replace(owner, whens=others, afters=(*limits, *owner.afters))
 
 
 def _limit(when: WhenExit, windows: dict[str, RangeChoice]) -> AfterExit:
     assert when.expect is not None
-    low, high = (
-        Amount(Fraction(time), UNITS["us"]) for time in (when.expect.low_us, when.expect.high_us)
-    )
-    # No name that a plan can write, so that it is no other's.
-    window = RangeChoice(f"expected {len(windows)}", low, high, high, when.expect.place)
-    windows[window.name] = window
-    return AfterExit(
-        when.expect.high_us,
-        when.target,
-        when.count,
-        when.place,
-        window.name,
-        when.restarts,
-        when.ended,
-    )
+    return window_of(when, (when.expect.low_us, when.expect.high_us), WINDOW, windows)

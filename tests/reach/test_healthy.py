@@ -157,3 +157,17 @@ def test_a_shorter_way_by_a_memory_is_no_want_of_time() -> None:
         for tins in (0, 3)
     ]
     assert [[], [("C", "Lit")]] == told
+
+
+def test_what_is_expected_of_lanes_comes_with_them() -> None:
+    """That all lanes are done is no sooner than they are, whatever the block expects."""
+    found = entries(
+        "start Both\ntogether Both\n  when all lanes done, expect 1 s to 2 s, go to Lit\n"
+        "  after 9 s, go to GiveUp\n  lane wheels\n    step W\n      drive forward 40 %\n"
+        "      when bumper pressed, expect 3 s to 4 s, go to done\n      after 5 s, go to done\n"
+        "  lane lifting\n    step L\n      arm to 1200 ticks\n"
+        "      when arm done, expect 1 s to 2 s, go to done\n      after 5 s, go to done\n"
+        "finish Lit\nfinish GiveUp\n"
+    )
+    assert "GiveUp" not in found
+    assert found["Lit"].earliest_us >= 3_000_000

@@ -112,12 +112,17 @@ class Doings:
         return tuple(reversed(steps))
 
 
-def doings(plan: Plan, mechanism: str) -> Doings | None:
-    """What a mechanism may be doing in each step; None where that cannot be known."""
+def doings(
+    plan: Plan, mechanism: str, exits: Mapping[str, tuple[Exit, ...]] | None = None
+) -> Doings | None:
+    """What a mechanism may be doing in each step; None where that cannot be known.
+
+    With `exits`, by step, no others are taken.
+    """
     routine = plan.routine
     if not routine.start or routine.incomplete or routine.robot.missing:
         return None
-    flow = _Flow(plan, mechanism)
+    flow = _Flow(plan, mechanism, open_exits(plan) if exits is None else exits)
     return flow.run()
 
 
@@ -135,10 +140,10 @@ class _Flow:
     """The flow of one mechanism. In a block of lanes it follows the one lane that tells the
     mechanism anything, and what is true in that lane is true for the block and all its lanes."""
 
-    def __init__(self, plan: Plan, mechanism: str) -> None:
+    def __init__(self, plan: Plan, mechanism: str, exits: Mapping[str, tuple[Exit, ...]]) -> None:
         self.plan = plan
         self.mechanism = mechanism
-        self.exits = open_exits(plan)
+        self.exits = exits
         self.blocks = {block: _Block(plan, block, mechanism) for block in plan.begins}
         self.before: dict[tuple[str, Doing], tuple[str, Doing] | None] = {}
         self.waiting: deque[tuple[str, Doing]] = deque()

@@ -7,28 +7,20 @@ every run: whatever the other sensors say, and however the controller's passes f
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import combinations
 
 from planner.graph import Plan, unfold
-from planner.graph.broken import broken, outcomes
+from planner.graph.broken import broken
 from planner.graph.faults import Fault, faults_of
+from planner.graph.running import Turning, running
 from planner.model.choices import Variant
-from planner.model.routine import AfterExit, Group, Step, WhenExit
+from planner.model.routine import AfterExit, MatchExit
+from planner.reach.losses import Settled, Taken, detecting, settled
 from planner.reach.position import Position
 from planner.reach.search import Bounds, Fails, Holds, Stopped
-from planner.reach.verdict import Window, verdict
-
-
-@dataclass(frozen=True, slots=True)
-class Lost:
-    """An exit of a step that a fault settles."""
-
-    step: str
-    exit: WhenExit
-    always: bool
-    """True where it is true in every pass, so that the step is left at once; else it never is."""
+from planner.reach.verdict import Verdict, Window, verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,12 +34,13 @@ class Effect:
     """The finishes that some run still reaches, and when."""
     skipped: tuple[str, ...]
     """Steps that runs without a fault can enter and those with it cannot, as written."""
-    settled: tuple[Lost, ...]
-    """The exits that the fault settles, in the steps that are still entered."""
-    detected_by: tuple[AfterExit, ...]
-    """The time limits that end a wait in which the fault has settled an exit as never true."""
-    plan: Plan
-    """The plan with the fault in it."""
+    settled: tuple[Settled, ...]
+    """The exits and side rules that the fault settles, where they are still asked."""
+    detected_by: tuple[AfterExit | MatchExit, ...]
+    """What ends the waits in which the fault has settled an exit as never true: time limits, else
+    an exit by the match clock."""
+    still_running: dict[str, Turning] = field(default_factory=dict)
+    """By finish, what still turns when it is reached, and is switched off there."""
     lost: tuple[str, ...] = ()
     """The finishes among `skipped`."""
     chosen: Variant = field(default_factory=dict)
@@ -59,11 +52,12 @@ class Effect:
         return max((window.latest_us for window in self.finishes.values()), default=None)
 
     @property
-    def weight(self) -> tuple[int, int, int, int]:
+    def weight(self) -> tuple[int, int, int, int, int]:
         """How bad it is: whether a finish is sure, how many finishes are out of reach, how much is
-        skipped, how late it is, in this order."""
+        skipped, how much no side rule stops any more, how late it is, in this order."""
         grade = {Fails: 2, Stopped: 1, Holds: 0}[type(self.in_time)]
-        return grade, len(self.lost), len(self.skipped), self.latest_us or 0
+        unruled = sum(one.is_unruled for one in self.settled)
+        return grade, len(self.lost), len(self.skipped), unruled, self.latest_us or 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,26 +68,42 @@ class Failure:
     faults: tuple[Fault, ...]
     entered: frozenset[str]
     """The steps that runs without a fault enter."""
+    unbroken: Effect
+    """What becomes of runs without a fault, to compare with."""
     chosen: Variant = field(default_factory=dict)
 
     def effect(self, bounds: Bounds | None = None) -> Effect:
         """What it does to every run."""
         with_faults = unfold(broken(self.plan.routine, self.faults))
         found = verdict(with_faults, bounds)
-        steps = self.plan.routine.steps
-        skipped = tuple(name for name in steps if name in self.entered - set(found.entries))
-        settled = tuple(_settled(self.plan, with_faults, found.entries))
-        return Effect(
-            self.faults,
-            found.in_time,
-            found.finishes,
-            skipped,
-            settled,
-            tuple(_detecting(self.plan, settled)),
-            with_faults,
-            tuple(name for name in skipped if steps[name].is_finish),
-            self.chosen,
-        )
+        return _effect(self.plan, self.faults, found, self.entered, self.chosen)
+
+
+def _effect(
+    plan: Plan,
+    faults: tuple[Fault, ...],
+    found: Verdict,
+    entered: frozenset[str],
+    chosen: Variant,
+) -> Effect:
+    """What faults do to a plan, given what is known of all runs with them."""
+    with_faults, steps = found.timed.plan, plan.routine.steps
+    # A search that came to no end has not seen all exits that may be taken.
+    taken: Taken | None = None if found.stopped else found.taken
+    turning = running(with_faults, taken)
+    skipped = tuple(name for name in steps if name in entered - set(found.entries))
+    lost = tuple(settled(plan, with_faults, found.entries, turning)) if faults else ()
+    return Effect(
+        faults,
+        found.in_time,
+        found.finishes,
+        skipped,
+        lost,
+        tuple(detecting(plan, with_faults, lost, taken)),
+        {name: turning.during([name]) for name in found.finishes},
+        tuple(name for name in skipped if steps[name].is_finish),
+        chosen,
+    )
 
 
 def failures(
@@ -102,12 +112,19 @@ def failures(
     """Each fault in turn, in the order of `faults_of`; with `pairs` then every two faults of
     different things. The plan must be free of errors.
     """
-    entered = frozenset(verdict(plan, bounds).entries)
+    sound = verdict(plan, bounds)
+    entered = frozenset(sound.entries)
+    unbroken = _effect(plan, (), sound, entered, chosen)
     faults = faults_of(plan.routine)
     groups: list[tuple[Fault, ...]] = [(fault,) for fault in faults]
     if pairs:
         groups += [two for two in combinations(faults, 2) if two[0].item != two[1].item]
-    return (Failure(plan, group, entered, chosen) for group in groups)
+    return (Failure(plan, group, entered, unbroken, chosen) for group in groups)
+
+
+def worst_unbroken(every: Iterable[Failure]) -> Effect | None:
+    """What becomes of runs with nothing broken, in the worst variant; None without failures."""
+    return next(iter(worst_first(one.unbroken for one in every)), None)
 
 
 def worst_first(effects: Iterable[Effect]) -> tuple[Effect, ...]:
@@ -127,28 +144,3 @@ def _worst(effects: Sequence[Effect]) -> Effect:
     alike = len({one.weight for one in effects}) == 1
     worst = max(effects, key=lambda one: one.weight)
     return replace(worst, chosen={}) if alike else worst
-
-
-def _settled(plan: Plan, with_faults: Plan, entered: Mapping[str, Window]) -> Iterator[Lost]:
-    """The exits of entered steps that are never true any more, or always."""
-    for name in plan.routine.steps:
-        if name not in entered:
-            continue
-        left = {when.place: when for when in with_faults.step(name).whens}
-        for when in plan.step(name).whens:
-            now = left.get(when.place)
-            if now is None:
-                yield Lost(name, when, always=False)
-            elif outcomes(now.condition) == {True} != outcomes(when.condition):
-                yield Lost(name, when, always=True)
-
-
-def _detecting(plan: Plan, settled: Sequence[Lost]) -> Iterator[AfterExit]:
-    """The limit of each step that waits in vain: its own first, else that of a group around it."""
-    for name in dict.fromkeys(one.step for one in settled if not one.always):
-        owners: tuple[Step | Group, ...] = (
-            plan.step(name),
-            *reversed(plan.routine.groups_around(name)),
-        )
-        limits = [min(o.afters, key=lambda a: a.limit_us) for o in owners if o.afters]
-        yield from limits[:1]

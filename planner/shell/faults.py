@@ -35,8 +35,10 @@ def faults(ctx: click.Context, routine: Path, pairs: bool, layout: str) -> None:
 
     Each sensor is stuck at each of its answers or unplugged, each reading stands still, each
     mechanism is never done or done at once. The table says where every run ends then, when at the
-    latest, which steps are out of reach, and which time limit notices; the worst comes first.
-    Answers hold for every run: whatever the other sensors say, and however the passes fall.
+    latest, which exits and side rules never come true or always, what goes on turning, which steps
+    are out of reach, and which time limit notices. Nothing broken comes first, to compare with;
+    then the worst. Answers hold for every run: whatever the other sensors say, and however the
+    passes fall.
 
     \b
     Examples:
@@ -46,15 +48,18 @@ def faults(ctx: click.Context, routine: Path, pairs: bool, layout: str) -> None:
     Exit status: 0 a finish is sure with every failure, 1 with some it is not, or the plan has
     errors, 2 something could not be read, 3 not all was settled.
     """
-    from planner.report.faults import Analysis, as_fault_csv, as_fault_json, as_fault_text
+    from planner.reach.effects import worst_unbroken
+    from planner.report.fault_record import as_fault_csv, as_fault_json
+    from planner.report.faults import Analysis, as_fault_text
 
     checked = one_routine(routine)
     if errors := pipeline.plan_errors(checked):
         say(as_text(errors, screen()))
         say(f"Nothing was broken: {routine} has errors.\n")
         ctx.exit(1)
-    found, whole = effects(pipeline.failures(checked, pairs))
-    analysis = Analysis(str(routine), found)
+    failures = pipeline.failures(checked, pairs)
+    found, whole = effects(failures)
+    analysis = Analysis(str(routine), found, worst_unbroken(failures))
     if layout == "json":
         say(as_fault_json([analysis]))
     elif layout == "csv":

@@ -6,6 +6,7 @@ import random
 
 import pytest
 from demo import check
+from finishing import Finishing
 from gallery.examples import NAMES, checked
 from graph.test_faults import PASS_US, REMEMBERS, reading_of, trace, values
 
@@ -13,8 +14,8 @@ from planner.graph.run import Entered, Finished
 from planner.pipeline import failures
 from planner.reach.effects import Effect, worst_first
 from planner.reach.effects import failures as failures_of_plan
+from planner.reach.losses import How
 from planner.reach.search import Fails, Holds
-from planner.rehearsal import Machine
 
 HOPES = """\
 start A
@@ -74,10 +75,10 @@ def test_local_effect_and_detection() -> None:
     """It says which exit it settles, and which limit notices."""
     found = effects(HOPES)
     never = found["bumper stuck at released or unplugged"]
-    assert [("A", False)] == [(lost.step, lost.always) for lost in never.settled]
+    assert [("A", How.NEVER)] == [(lost.owner, lost.how) for lost in never.settled]
     assert ["after 3 s, go to C"] == [after.place.words for after in never.detected_by]
     always = found["bumper stuck at pressed"]
-    assert [("A", True)] == [(lost.step, lost.always) for lost in always.settled]
+    assert [("A", How.AT_ONCE)] == [(lost.owner, lost.how) for lost in always.settled]
     assert () == always.detected_by
 
 
@@ -121,6 +122,16 @@ def test_pairs() -> None:
     assert all(one.item != other.item for one, other in two)
 
 
+def test_nothing_broken() -> None:
+    """Every failure comes with what becomes of runs without one, which is the same for all."""
+    (sound,) = {id(one.unbroken): one.unbroken for one in failures(check(HOPES))}.values()
+    assert ((), (), ()) == (sound.faults, sound.settled, sound.skipped)
+    assert {"Lit", "GiveUp"} == set(sound.finishes)
+    # B is left by its limit of 3 s after the one of A, then C by that of 1 s, each up to one
+    # longest pass of the Moth (40 ms) late.
+    assert 7_000_000 <= (sound.latest_us or 0) < 7_120_000
+
+
 def test_worst_first() -> None:
     """What makes a finish unsure comes first, then what puts one out of reach, then the rest."""
     found = worst_first(f.effect() for f in failures(check(HOPES)))
@@ -130,8 +141,8 @@ def test_worst_first() -> None:
 
 @pytest.mark.parametrize("name", [*NAMES, "REMEMBERS", "PICKED"])
 def test_no_run_does_otherwise(name: str) -> None:
-    """Runs with a broken sensor enter no step that is said to be out of reach, and finish within
-    the time that is said to be the latest."""
+    """Runs with a broken sensor enter no step that is said to be out of reach, finish within the
+    time that is said to be the latest, and bring what is said to run still into the finish."""
     choose = random.Random(name)
     own = {"REMEMBERS": REMEMBERS, "PICKED": PICKED}.get(name)
     every = list(failures_of_plan(check(own).plan, {})) if own else failures(checked(name))
@@ -139,7 +150,7 @@ def test_no_run_does_otherwise(name: str) -> None:
         effect = failure.effect()
         routine = failure.plan.routine
         (fault,) = failure.faults
-        machine = Machine(failure.plan)
+        machine = Finishing(failure.plan)
         seed = f"{name} {fault}"
         for number, readings in enumerate(trace(values(routine), reading_of(routine, fault), seed)):
             for event in machine.pass_(number * PASS_US, readings):
@@ -148,3 +159,6 @@ def test_no_run_does_otherwise(name: str) -> None:
                 if isinstance(event, Finished):
                     window = effect.finishes[event.step]
                     assert window.earliest_us <= event.at_us <= window.latest_us, seed
+                    turning = effect.still_running[event.step]
+                    foreseen = {*turning.surely, *turning.perhaps}
+                    assert set(turning.surely) <= machine.brought <= foreseen, seed

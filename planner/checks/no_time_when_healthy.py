@@ -47,14 +47,17 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.checks.case import Case, Found
+from planner.checks.timing import bounds_for
 from planner.checks.words import listed
 from planner.graph.healthy import expects_anything, healthy, seen_before
 from planner.model.routine import Routine
 from planner.model.units import seconds_text
-from planner.model.values import LONGEST_US
 
 MOST_TOLD = 4
 """How many steps are named."""
+MOST_MATCHES = 8
+"""A plan is looked through for as long as this many matches last; rounds without a count would go
+on for ever."""
 
 
 def find(case: Case) -> Iterator[Found]:
@@ -78,20 +81,21 @@ def _late(routine: Routine) -> list[str]:
     in_time: set[str] = set()
     ever: set[str] = set()
     for begun in seen_before(routine) or ():
-        found = verdict(healthy(begun))
-        without_end = healthy(_without_end(begun))
+        plan, without_end = healthy(begun), healthy(_without_end(begun))
+        found = verdict(plan, bounds_for(plan))
         if found.stopped or not knows_all_it_holds(without_end):
             # What is remembered may be why a step is never come to.
             return []
         in_time.update(found.entries)
-        ever.update(verdict(without_end).entries)
+        ever.update(verdict(without_end, bounds_for(plan)).entries)
     return [name for name in routine.steps if name in ever - in_time]
 
 
 def _without_end(routine: Routine) -> Routine:
-    """The routine in a match that does not end for an hour."""
+    """The routine in a match so long that whatever takes its time still comes in it."""
     groups = {name: replace(group, match_exits=()) for name, group in routine.groups.items()}
-    return replace(routine, limit_us=LONGEST_US, match_exits=(), groups=groups)
+    longer_us = MOST_MATCHES * routine.limit_us
+    return replace(routine, limit_us=longer_us, match_exits=(), groups=groups)
 
 
 def _found(routine: Routine, late: list[str]) -> Found:

@@ -120,6 +120,39 @@ def test_a_later_time_is_given_for_the_clock() -> None:
     assert [] == told(text.replace("at 5 s", "at 6.2 s"))
 
 
+def test_a_task_done_twice_is_told_where_its_limit_is_short() -> None:
+    """Of two steps that do a task, the one whose own limit is too short is told."""
+    text = (
+        "start First\nstep First\n  do place\n  when task ends placed, go to Second\n"
+        "  after {}, go to Still\nstep Second\n  do place\n  when task ends placed, go to Lit\n"
+        f"  after {{}}, go to Still\n{ENDS}task place ends placed\n  step Raise\n"
+        "    arm to 1200 ticks\n    when arm done, expect 2 s to 2.5 s, go to Drop\n"
+        "  step Drop\n    roller drop\n"
+        "    when tin_gate clear, expect 1.5 s to 2 s, go to placed\n"
+    )
+    assert [["First"], ["Second"], ["First", "Second"], []] == [
+        [one.steps[0].split(".")[0] for one in told(text.format(f"{first} s", f"{second} s"))]
+        for first, second in ((4, 6), (6, 4), (4, 4), (6, 6))
+    ]
+
+
+def test_the_limit_of_the_group_that_is_too_short_is_told() -> None:
+    """Of groups within each other each has its own time: 4 to 6 s here, and 5 to 7.5 s around."""
+    text = (
+        "start A\ngroup Outer\n  after {}, go to Still\n  group Inner\n    after {}, go to Still\n"
+        f"    step A\n      drive forward 30 %\n      when {SLOW}, go to B\n"
+        "      after 4 s, go to Still\n"
+        f"    step B\n      drive forward 40 %\n      when {AGAIN}, go to C\n"
+        "      after 4 s, go to Still\n  step C\n    drive turn 90 deg\n"
+        "    when drive done, expect 1 s to 1.5 s, go to Lit\n    after 4 s, go to Still\n"
+        f"{ENDS}"
+    )
+    assert [["Inner"], ["Outer"], []] == [
+        [one.headline.split("`")[1] for one in told(text.format(f"{outer} s", f"{inner} s"))]
+        for outer, inner in ((8.5, 5), (7, 6.5), (8.5, 6.5))
+    ]
+
+
 @dataclass(frozen=True)
 class Drawn:
     """Waits one after the other in a group, in tenths of seconds, and its limit."""

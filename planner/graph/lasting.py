@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 
 from planner.graph.owners import is_incomplete, rules_around
 from planner.graph.unfold import Exit, Plan
@@ -85,17 +86,28 @@ def turned_by(given: Given) -> str:
 
     A place to run to is no power: there the motor holds still.
     """
+    # What is worked out on the way may be any power.
+    return next((motor for motor, power in _powers(given) if power is None or power), "")
+
+
+def turning(given: Given) -> dict[str, Fraction]:
+    """By motor that a command turns, its power in %; what is worked out on the way is left out."""
+    return {motor: power for motor, power in _powers(given) if power}
+
+
+def _powers(given: Given) -> Iterator[tuple[str, Fraction | None]]:
+    """The motors that a command turns at a power, in %; None where that is worked out later."""
     for action in given.command.actions:
         if not isinstance(action, SetPower) or action.output.kind not in _TURNING:
             continue
         number: Number | Setpoint = action.value
+        sign = 1
         if isinstance(number, ParameterUse):
             names = [parameter.name for parameter in given.command.parameters]
+            sign = -1 if number.negated else 1
             number = given.arguments[names.index(number.parameter.name)]
-        # What is worked out on the way may be any power.
-        if not isinstance(number, Amount) or number.number:
-            return action.output.name
-    return ""
+        power = sign * number.base if isinstance(number, Amount) else None
+        yield action.output.name, power
 
 
 def kept_moving(plan: Plan, moves: Iterable[Given]) -> dict[str, list[Given]]:

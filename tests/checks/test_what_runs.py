@@ -54,6 +54,48 @@ def test_a_limit_switch_stops_its_motor(
     assert expected == ("limit-switch-stops-nothing" in names_of(check_text(plan, robot)))
 
 
+@pytest.mark.parametrize(
+    ("sensor", "command", "expected"),
+    [
+        ("switch", "lift lower 30 %", True),
+        ("switch", "lift lower 50 %", True),
+        # Less power, the other way, or a stop: whoever writes that has thought of it.
+        ("switch", "lift lower 10 %", False),
+        ("switch", "lift lower -30 %", False),
+        ("switch", "lift stop", False),
+        ("touch", "lift lower 30 %", False),
+    ],
+)
+def test_the_same_command_again_is_no_stop(sensor: str, command: str, expected: bool) -> None:
+    """A step that turns the motor on against the end of its way stops nothing either."""
+    robot = LIFT.replace("SENSOR", sensor).replace("LASTS", "runs")
+    robot = robot.replace("lower", "lower(power %)").replace("-30 %", "-power")
+    state = "closed" if sensor == "switch" else "pressed"
+    plan = DOWN.replace("COMMAND", "lift lower 30 %").replace("STATE", state)
+    plan = plan.replace("step Rest\n", f"step Rest\n  {command}\n")
+    assert expected == ("limit-switch-stops-nothing" in names_of(check_text(plan, robot)))
+
+
+@pytest.mark.parametrize(
+    ("lines", "expected"),
+    [
+        ("whenever lift_floor closed, lamp light", True),
+        ("whenever lift_floor closed, lift lower", True),
+        ("whenever lift_floor closed, lift stop", False),
+        ("whenever lift_floor open, lamp light", False),
+        ("whenever lift_floor closed, lamp light\n  when lift_floor closed, go to Rest", False),
+    ],
+)
+def test_a_rule_that_only_looks_stops_nothing(lines: str, expected: bool) -> None:
+    """A side rule that looks at the switch and leaves the motor as it is stops nothing."""
+    robot = LIFT.replace("SENSOR", "switch").replace("LASTS", "runs")
+    robot = robot.replace("mechanism lift", "  digital 2 mast lamp\nmechanism lift")
+    robot += "mechanism lamp\n  uses mast\n  command light holds\n    mast on\n"
+    plan = DOWN.replace("COMMAND", "lift lower")
+    plan = plan.replace("when lift_floor STATE, go to Rest", lines)
+    assert expected == ("limit-switch-stops-nothing" in names_of(check_text(plan, robot)))
+
+
 LANES = """start Carry
 together Carry
   when JOINED, go to Place

@@ -10,6 +10,7 @@ from planner.graph import Plan
 from planner.model.choices import Variant
 from planner.reach.search import Bounds, Holds, Stopped
 from planner.reach.verdict import Verdict, Window, verdict
+from planner.rehearsal.conflicts import Conflict, conflicts
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +28,8 @@ class Timetable:
     """Whether some run is in no finish when the routine's limit comes."""
     stopped: str
     """Why that is not known, after the words *The search of all runs*; empty where it is."""
+    conflicts: tuple[Conflict, ...] = ()
+    """Where the order of two exits decides."""
 
     @property
     def finishes(self) -> dict[str, Window]:
@@ -38,7 +41,10 @@ def timetable(plan: Plan, chosen: Variant, bounds: Bounds | None = None) -> Time
     """Searches all runs of a plan, which must be free of errors; as far as a check does."""
     found = verdict(plan, bounds or bounds_for(plan))
     late, stopped = _late(plan, found)
-    return Timetable(plan, chosen, found.entries, found.stopped is None, late, stopped)
+    whole = found.stopped is None
+    earliest_us = {name: window.earliest_us for name, window in found.entries.items()}
+    decided = tuple(conflicts(plan, earliest_us, whole))
+    return Timetable(plan, chosen, found.entries, whole, late, stopped, decided)
 
 
 def _late(plan: Plan, found: Verdict) -> tuple[bool, str]:

@@ -144,10 +144,10 @@ class Atoms:
             case Done(mechanism):
                 return self._one_of((SOURCE, f"{mechanism.name} done", ""), True)
             case LanesDone(lanes, every):
-                done = [self._one_of(_lane(lane), end_of_lane(lane)) for lane in lanes]
+                done = [self._one_of(lane_key(lane), end_of_lane(lane)) for lane in lanes]
                 return _joined(done, kleene.both if every else kleene.either)
             case LaneIn(lane, step):
-                return self._one_of(_lane(lane), step)
+                return self._one_of(lane_key(lane), step)
             case _ if isinstance(condition, Asked):
                 return self._look(condition, owner)
             case _:
@@ -237,7 +237,7 @@ def source_key(leaf: Asked, owner: str) -> Key:
     return (SOURCE, asks(leaf), owner if counts_from_entry(leaf) else "")
 
 
-def _lane(lane: str) -> Key:
+def lane_key(lane: str) -> Key:
     """Which step a lane is in; it is in one at a time."""
     return (SOURCE, f"lane {lane}", "")
 

@@ -14,6 +14,7 @@ from planner.model.routine import Step, step_in_words
 from planner.model.units import decimal_text, seconds_text
 from planner.report.columns import Cell, Column, in_columns
 from planner.report.glyphs import harmless
+from planner.report.order import as_order_text, order_records
 from planner.report.prose import sentence, wrapped
 from planner.report.screen import Role, Screen
 from planner.report.text_lines import Lines
@@ -45,7 +46,8 @@ class Times:
         """The tables, those that say the same together, in the order of the first of them."""
         groups: dict[tuple[object, ...], list[Timetable]] = {}
         for table in self.tables:
-            told = (*table.entries.items(), table.whole, table.late, table.stopped)
+            order = str(order_records(table.plan, table.conflicts))
+            told = (*table.entries.items(), table.whole, table.late, table.stopped, order)
             groups.setdefault(told, []).append(table)
         return (tuple(group) for group in groups.values())
 
@@ -59,6 +61,7 @@ def as_times_text(times: Times, screen: Screen) -> str:
             parts.append(_prose(f"If {head}:", screen, Role.LABEL))
         parts.append(in_columns(_COLUMNS, _rows(group[0]), screen))
         parts.append("".join(_prose(line, screen) for line in endings(group)))
+        parts.append(as_order_text(group[0].plan, group[0].conflicts, screen))
     return "\n".join(parts)
 
 
@@ -154,6 +157,7 @@ def _record(table: Timetable) -> dict[str, Any]:
         "why_not_settled": table.stopped,
         "all_runs_searched": table.whole,
         "steps": [_step_record(table, step) for step in table.plan.routine.steps.values()],
+        "order_decides": order_records(table.plan, table.conflicts),
     }
 
 

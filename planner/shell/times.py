@@ -37,13 +37,19 @@ def times(ctx: click.Context, routines: tuple[Path, ...], layout: str) -> None:
     however the passes fall; earliest times are rounded down and latest ones up. A step that no run
     enters is marked `never`. Combinations of choices that come to the same share a table.
 
+    Below each table stands where the order of two exits decides: both wait for something, both can
+    be true in one pass, and they lead to different places. The one that is asked first is taken;
+    the readings below them make both true. In the pass in which a limit runs out, the exits of the
+    step that wait for something come first, but the limits of a group and of the match clock come
+    before them.
+
     \b
     Examples:
       planner times lantern.routine
       planner times plans/lantern.routine plans/quay.routine --format csv
 
     Exit status: 0 every run finishes in time, 1 some run does not, or a plan has errors, 2
-    something could not be read, 3 not all was settled.
+    something could not be read, 3 the times or the finish could not be settled.
     """
     from planner.report.times import Times, as_times_csv, as_times_json, as_times_text
 

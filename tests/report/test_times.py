@@ -37,9 +37,11 @@ def times_of(name: str) -> Times:
 
 
 def test_text(golden: Callable[[str, str], None]) -> None:
-    """The tables for reading: one plan that can be chosen about, one with lanes, one with a task,
-    and one whose search was given up."""
-    for name in ("first_lamp", "either_end", "side_by_side", "marked_post"):
+    """The tables for reading: plans that can be chosen about, with lanes, with a task, with exits
+    that a group's come before, that last, that go by remembered numbers; and one whose search was
+    given up."""
+    names = ("first_lamp", "either_end", "side_by_side", "two_posts", "until_the_clock")
+    for name in (*names, "feel_the_way", "rest_of_the_way", "watchful"):
         golden(f"report/times_{name}.txt", as_times_text(times_of(name), Screen()))
     given_up = timetable(checked("two_lamps").plan, {}, Bounds(4))
     text = as_times_text(Times("two_lamps.routine", (given_up,)), Screen())
@@ -48,8 +50,8 @@ def test_text(golden: Callable[[str, str], None]) -> None:
 
 def test_json(golden: Callable[[str, str], None]) -> None:
     """The same for other programs."""
-    text = as_times_json([times_of("first_lamp")])
-    golden("report/times_first_lamp.json", text)
+    text = as_times_json([times_of("watchful")])
+    golden("report/times_watchful.json", text)
     assert 1 == json.loads(text)["version"]
 
 

@@ -122,7 +122,8 @@ def _under_rules(plan: Plan, step: Step) -> Iterator[GoesOn]:
             if given is None or not turned_by(given) or _is_seen_to(plan, step, sensor, given):
                 continue
             certain = _is_end(sensor, given)
-            if certain or _has_places(given):
+            away = _is_met_the_other_way(plan, sensor, given)
+            if not away and (certain or _has_places(given)):
                 yield GoesOn(rule.place, sensor, given, step.name, step.name, certain)
 
 
@@ -138,6 +139,19 @@ def _is_seen_to(plan: Plan, step: Step, sensor: Sensor, given: Given) -> bool:
         for when in owner.whens
         for leaf in leaves(when.condition)
     )
+
+
+def _is_met_the_other_way(plan: Plan, sensor: Sensor, given: Given) -> bool:
+    """Whether a step that turns the motor the other way waits for the switch: then it lies at that
+    end, and the command leads away from it."""
+    ahead = turning(given)
+    for step in plan.routine.steps.values():
+        back = turning(told) if (told := last_given(step).get(given.mechanism.name)) else {}
+        if any(back.get(motor, 0) * power < 0 for motor, power in ahead.items()):
+            waits = (leaf for when in step.whens for leaf in leaves(when.condition))
+            if any(isinstance(leaf, Answers) and leaf.sensor == sensor for leaf in waits):
+                return True
+    return False
 
 
 def _is_end(sensor: Sensor, given: Given) -> bool:

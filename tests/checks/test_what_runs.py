@@ -96,6 +96,24 @@ def test_a_rule_that_only_looks_stops_nothing(lines: str, expected: bool) -> Non
     assert expected == ("limit-switch-stops-nothing" in names_of(check_text(plan, robot)))
 
 
+def test_a_rule_at_the_other_end_is_left_alone() -> None:
+    """Where a step lowers the lift until the switch, one that raises it leads away from it."""
+    robot = LIFT.replace("SENSOR", "switch").replace("LASTS", "runs")
+    robot = robot.replace("mechanism lift", "  digital 2 mast lamp\nmechanism lift")
+    robot += "  command raise runs\n    lift_motor at 30 %\n"
+    robot += "mechanism lamp\n  uses mast\n  command light holds\n    mast on\n"
+    plan = DOWN.replace("COMMAND", "lift lower").replace("STATE", "closed")
+    plan = plan.replace(
+        "step Rest", "step Rest\n  lift raise\n  whenever lift_floor closed, lamp light"
+    )
+    assert "limit-switch-stops-nothing" not in names_of(check_text(plan, robot))
+    plan = plan.replace("when lift_floor closed, go to Rest", "when lift_floor open, go to GiveUp")
+    plan = plan.replace("lift raise", "lift lower").replace(
+        "after 2 s, go to GiveUp", "after 2 s, go to Rest"
+    )
+    assert "limit-switch-stops-nothing" in names_of(check_text(plan, robot))
+
+
 LANES = """start Carry
 together Carry
   when JOINED, go to Place

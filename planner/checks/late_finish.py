@@ -65,7 +65,8 @@ def find(case: Case) -> Iterator[Found]:
 
 def _found(timing: Timing, run: ShownRun) -> Found:
     plan, limit = timing.plan, seconds_text(timing.plan.routine.limit_us)
-    clock, rounds = clock_mend(plan), rounds_mend(plan, timing.exits)
+    clock = clock_mend(plan) if timing.searched_all else None
+    rounds = rounds_mend(plan, timing.exits) if timing.searched_all else None
     return Found(
         plan.routine.place,
         f"the robot can still be in `{run.moments[-1].step}` when the limit of {limit} comes",

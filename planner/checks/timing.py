@@ -23,7 +23,7 @@ from planner.graph.run import Event, LimitReached
 from planner.graph.unfold import Exit
 from planner.reach.position import Position, clocks_of
 from planner.reach.search import Bounds, Holds, Run, Stopped
-from planner.reach.verdict import Verdict, verdict
+from planner.reach.verdict import Verdict, all_finish, verdict
 
 PLAINER = (
     start_is_finish,
@@ -53,6 +53,8 @@ class Timing:
     """What happens in it, up to where it is cut off."""
     stopped: str = ""
     """Why it is not known whether a run is cut off; empty where it is."""
+    searched_all: bool = True
+    """Whether all runs were searched: else no change can be proved to mend the plan either."""
 
 
 def timing_of(case: Case) -> Timing | None:
@@ -101,7 +103,7 @@ def bounds_for(plan: Plan) -> Bounds:
 
 def finishes_in_time(plan: Plan) -> bool:
     """Whether it is soon certain that every run of a plan finishes before the routine's limit."""
-    return isinstance(verdict(plan, Bounds(MOST_STATES // 10)).in_time, Holds)
+    return all_finish(plan, Bounds(MOST_STATES // 20))
 
 
 def late_run(plan: Plan) -> Run[Position] | None:
@@ -125,5 +127,6 @@ def _timing(case: Case) -> Timing | None:
         return Timing(plan, stopped=f"came to no answer: it ended at {found.in_time.bound}")
     shown = run_that_shows(plan, found.proposed, late_run, is_cut_off)
     if isinstance(shown, PlayedRun):
-        return Timing(plan, shown.shown, shown.exits, shown.events)
+        whole = found.stopped is None
+        return Timing(plan, shown.shown, shown.exits, shown.events, searched_all=whole)
     return Timing(plan, stopped=shown) if shown else None

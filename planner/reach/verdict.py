@@ -113,6 +113,13 @@ def verdict(
     )
 
 
+def all_finish(plan: Plan, bounds: Bounds) -> bool:
+    """Whether it is certain that every run is in a finish before the routine's limit; what is asked
+    of a verdict, but the search ends with the first run that is not."""
+    explored = explore(TimedPlan(plan), bounds, is_cut_off)
+    return explored.found is None and explored.stopped is None
+
+
 def run_at(state: State[Position], tick: int) -> Run[Position]:
     """The run that comes to a state at a time on the match clock, in ticks."""
     exactly = (Constraint(MATCH, 0, at_most(tick)), Constraint(0, MATCH, at_most(-tick)))

@@ -5,13 +5,17 @@ from __future__ import annotations
 import csv
 import io
 import json
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from command import moth_folder, planner
 from demo import ROUTINES
 
+from planner import pipeline
 from planner.checks import timetable
+from planner.checks.timetable import Timetable
+from planner.pipeline import Checked, times
 from planner.reach.search import Bounds
 
 LATE = """routine street
@@ -75,6 +79,24 @@ def test_a_search_that_is_given_up(here: Path, monkeypatch: pytest.MonkeyPatch) 
     assert (3, "") == (ran.status, ran.err)
     assert "4 states" in " ".join(ran.out.split())
     assert ("not yet" in ran.out, "never" in ran.out) == (True, False)
+
+
+def test_ctrl_c(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ctrl-C ends with the tables there are, the status is 3, and a line says what is missing."""
+    assert here.is_dir()
+    either_end = ROUTINES / "gallery" / "either_end.routine"
+
+    def interrupted(checked: Checked) -> Iterator[Timetable]:
+        yield next(times(checked))
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(pipeline, "times", interrupted)
+    ran = planner("times", either_end, "first_lamp.routine", "--format", "json")
+    assert (3, f"planner: stopped after 1 of 16 combinations of {either_end}\n") == (
+        ran.status,
+        ran.err,
+    )
+    assert [1] == [len(one["tables"]) for one in json.loads(ran.out)["routines"]]
 
 
 def test_a_plan_with_errors(here: Path) -> None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from planner.checks.shown_run import run_that_shows
 from planner.checks.timing import bounds_for, is_cut_off, late_run
 from planner.graph import Plan
+from planner.graph.unfold import Exit
 from planner.model.choices import Variant
 from planner.reach.search import Bounds, Holds, Stopped
 from planner.reach.verdict import Verdict, Window, verdict
@@ -30,6 +31,8 @@ class Timetable:
     """Why that is not known, after the words *The search of all runs*; empty where it is."""
     conflicts: tuple[Conflict, ...] = ()
     """Where the order of two exits decides."""
+    never: tuple[Exit, ...] = ()
+    """An exit of each line that no run takes, of those in steps that runs enter."""
 
     @property
     def finishes(self) -> dict[str, Window]:
@@ -44,7 +47,15 @@ def timetable(plan: Plan, chosen: Variant, bounds: Bounds | None = None) -> Time
     whole = found.stopped is None
     earliest_us = {name: window.earliest_us for name, window in found.entries.items()}
     decided = tuple(conflicts(plan, earliest_us, whole))
-    return Timetable(plan, chosen, found.entries, whole, late, stopped, decided)
+    never = tuple(_never_taken(plan, found)) if whole else ()
+    return Timetable(plan, chosen, found.entries, whole, late, stopped, decided, never)
+
+
+def _never_taken(plan: Plan, found: Verdict) -> list[Exit]:
+    asked = [exit_ for exit_ in plan.all_exits() if exit_.source in found.entries]
+    taken = {exit_.place for exit_ in asked if (exit_.source, exit_.number) in found.taken}
+    lines = {exit_.place: exit_ for exit_ in reversed(asked) if exit_.place not in taken}
+    return sorted(lines.values(), key=lambda exit_: exit_.place.order)
 
 
 def _late(plan: Plan, found: Verdict) -> tuple[bool, str]:

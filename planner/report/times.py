@@ -16,6 +16,7 @@ from planner.report.columns import Cell, Column, in_columns
 from planner.report.glyphs import harmless
 from planner.report.order import as_order_text, order_records
 from planner.report.prose import sentence, wrapped
+from planner.report.record import place_record
 from planner.report.screen import Role, Screen
 from planner.report.text_lines import Lines
 from planner.report.which_choices import over_ranges, which_choices
@@ -47,7 +48,8 @@ class Times:
         groups: dict[tuple[object, ...], list[Timetable]] = {}
         for table in self.tables:
             order = str(order_records(table.plan, table.conflicts))
-            told = (*table.entries.items(), table.whole, table.late, table.stopped, order)
+            never = [exit_.place for exit_ in table.never]
+            told = (*table.entries.items(), table.whole, table.late, table.stopped, order, *never)
             groups.setdefault(told, []).append(table)
         return (tuple(group) for group in groups.values())
 
@@ -61,6 +63,9 @@ def as_times_text(times: Times, screen: Screen) -> str:
             parts.append(_prose(f"If {head}:", screen, Role.LABEL))
         parts.append(in_columns(_COLUMNS, _rows(group[0]), screen))
         parts.append("".join(_prose(line, screen) for line in endings(group)))
+        if group[0].never:
+            head = screen.style(Role.LABEL, "Taken by no run: something else always comes first")
+            parts.append(f"{head}\n{in_columns(_LINES, _never_rows(group[0]), screen)}")
         parts.append(as_order_text(group[0].plan, group[0].conflicts, screen))
     return "\n".join(parts)
 
@@ -110,6 +115,18 @@ def _rows(table: Timetable) -> Iterator[tuple[Cell, Cell, Cell]]:
             yield "", "never" if table.whole else "not yet", _named(step)
 
 
+_LINES = (Column(9, right=True), Column())
+
+
+def _never_rows(table: Timetable) -> Iterator[tuple[Cell, Cell]]:
+    """The lines that no run takes, of whatever file."""
+    for exit_ in table.never:
+        own = table.plan.routine.place.source.name == exit_.place.source.name
+        file = "" if own else f" of {exit_.place.source.name}"
+        words = " ".join(exit_.place.words.split())
+        yield f"line {exit_.place.line}", sentence(f"{words}{file}", "utf-8")
+
+
 def _named(step: Step) -> str:
     shown = step_in_words(step.name)
     shown = f'{shown} "{step.title}"' if step.title else shown
@@ -157,6 +174,10 @@ def _record(table: Timetable) -> dict[str, Any]:
         "why_not_settled": table.stopped,
         "all_runs_searched": table.whole,
         "steps": [_step_record(table, step) for step in table.plan.routine.steps.values()],
+        "never_taken": [
+            {**place_record(exit_.place), "words": " ".join(exit_.place.words.split())}
+            for exit_ in table.never
+        ],
         "order_decides": order_records(table.plan, table.conflicts),
     }
 

@@ -70,6 +70,39 @@ def test_some_run_is_late(here: Path) -> None:
     assert "Some run is in no finish when the limit of 30 s comes; `planner check`" in ran.out
 
 
+def test_a_limit_that_never_fires(here: Path) -> None:
+    """A line that no run takes is told, with its number; one that some run takes is not."""
+    plan = """routine street
+robot moth
+limit 30 s
+start A
+group G
+  after 10 s, go to Home
+  step A
+    drive forward 30 %
+    when bumper pressed, go to B
+    after 3 s, go to B
+  step B
+    arm to 1200 ticks
+    when arm done, go to Lit
+    after 2 s, go to Home
+finish Lit
+finish Home
+"""
+    (here / "street.routine").write_text(plan, encoding="utf-8")
+    lines = planner("times", "street.routine").out.splitlines()
+    at = lines.index("Taken by no run: something else always comes first")
+    assert ["   line 6  after 10 s, go to Home", ""] == lines[at + 1 : at + 3]
+    told = json.loads(planner("times", "street.routine", "--format", "json").out)
+    (table,) = told["routines"][0]["tables"]
+    assert [(6, "after 10 s, go to Home")] == [
+        (one["line"], one["words"]) for one in table["never_taken"]
+    ]
+    # With a shorter limit some run takes it.
+    (here / "street.routine").write_text(plan.replace("10 s", "4 s"), encoding="utf-8")
+    assert "Taken by no run" not in planner("times", "street.routine").out
+
+
 def test_a_search_that_is_given_up(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Where the search was given up the status is 3, the bound is named, and no step is `never`
     entered."""

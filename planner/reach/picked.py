@@ -17,6 +17,7 @@ from planner.reach.bound import at_most
 from planner.reach.glances import Glance, Key, Memory, Told, memories_of, needs_before, time_for
 from planner.reach.one_pass import agreed, views_of
 from planner.reach.pace import Pace
+from planner.reach.passes import Span, passes_between
 from planner.reach.position import CUT_OFF, MATCH, Leaving, Position
 from planner.reach.saying import TRUE, Value
 from planner.reach.search import Reset, Run, meeting
@@ -76,7 +77,7 @@ def picked(
 
 def _passes(timed: TimedPlan, run: Run[Position], quarters: int) -> tuple[PickedPass, ...] | None:
     visits = list(_visits(timed, run, quarters))
-    ticks = [_Passes(timed, visit).ticks() for visit in visits]
+    ticks = [_ticks(timed, visit) for visit in visits]
     sensors = Sensors(timed.plan)
     passes = [PickedPass(0, sensors.said(()), {})]
     sensors.entered(run.locations[0].steps, ())
@@ -207,60 +208,35 @@ def _idle(stretch: Stretch, wanted: set[Told]) -> list[Glance]:
     return sorted(stretch.staying, key=unlike)
 
 
-class _Passes:
-    """When the controller looks during a visit."""
+def _ticks(timed: TimedPlan, visit: _Visit) -> list[int] | None:
+    """When the controller looks between the entry and the leaving pass; None where no passes
+    fit."""
+    pace, needs = (
+        timed.pace,
+        [n for g, glance in visit.going.values() for _, n in _needs(g, glance)],
+    )
+    if not needs and pace.shortest <= visit.end - visit.begin <= pace.longest:
+        return []
+    allowed = list(_may_stay(timed.here(visit.position), visit))
+    held = [n.duration_us for n in needs if isinstance(n, Held | Steady)]
+    since = visit.end - pace.ticks(max(held, default=0))
+    begins = since if held and since > visit.begin else None
+    looks = max((n.least for n in needs if isinstance(n, Looks)), default=1)
+    for least in dict.fromkeys((looks, 1)):
+        if begins is not None and any(low <= begins <= high for low, high in allowed):
+            # A pass just when it has to begin is plain; else an earlier one will do.
+            front = passes_between(visit.begin, begins, pace, allowed)
+            rest = passes_between(begins, visit.end, pace, allowed, least - 1)
+            if front is not None and rest is not None:
+                return [*front, begins, *rest]
+        found = passes_between(visit.begin, visit.end, pace, allowed, least, begins)
+        if found is not None:
+            return found
+    return None
 
-    def __init__(self, timed: TimedPlan, visit: _Visit) -> None:
-        self._timed, self._visit = timed, visit
-        self._here = timed.here(visit.position)
-        self._shortest, self._longest = timed.pace.shortest, timed.pace.longest
 
-    def ticks(self) -> list[int] | None:
-        """The passes between the entry and the leaving one; None where none fit."""
-        visit = self._visit
-        needs = [n for going, glance in visit.going.values() for _, n in _needs(going, glance)]
-        if not needs and self._shortest <= visit.end - visit.begin <= self._longest:
-            return []
-        held = [n.duration_us for n in needs if isinstance(n, Held | Steady)]
-        anchor = visit.end - self._timed.pace.ticks(max(held, default=0))
-        front: list[int] = []
-        if held and anchor > visit.begin:
-            # Just when it has to begin there is a pass.
-            first = self._evenly(visit.begin, anchor, 1)
-            if first is None:
-                return None
-            front = first
-        least = max((n.least for n in needs if isinstance(n, Looks)), default=1)
-        begin = front[-1] if front else visit.begin
-        for last in self._lasts(begin, bool(front)):
-            for number in {least, 1}:
-                rest = self._evenly(begin, last, number) if last > begin else []
-                if rest is not None and all(map(self._may_stay, (*front, *rest))):
-                    return [*front, *rest]
-        return None
-
-    def _lasts(self, begin: int, is_pass: bool) -> Iterator[int]:
-        """Ticks for the last pass that stays: as late as it may come, then earlier ones."""
-        visit = self._visit
-        low = max(visit.end - self._longest, begin if is_pass else begin + self._shortest)
-        high = visit.end - self._shortest
-        for clock, last in self._here.limits:
-            high = min(high, visit.begin + last - visit.clocks[clock] - 1)
-        for stay in self._here.stays:
-            top = min(high, stay.high - 1)
-            yield from (tick for tick in (top, (top + low) // 2, low) if low <= tick <= top)
-
-    def _evenly(self, begin: int, end: int, least: int) -> list[int] | None:
-        """Passes from one tick, left out, to another; None where no number of them fits."""
-        whole = end - begin
-        number = max(-(-whole // self._longest), least)
-        if number * self._shortest > whole or number * self._longest < whole:
-            return None
-        return [begin + whole * index // number for index in range(1, number + 1)]
-
-    def _may_stay(self, tick: int) -> bool:
-        passed = tick - self._visit.begin
-        clocks = self._visit.clocks
-        return any(stay.low <= tick < stay.high for stay in self._here.stays) and all(
-            clocks[clock] + passed < last for clock, last in self._here.limits
-        )
+def _may_stay(here: Here, visit: _Visit) -> Iterator[Span]:
+    """The ticks at which a pass can leave everything as it is: no limit is over then."""
+    over = [visit.begin + last - visit.clocks[clock] for clock, last in here.limits]
+    for stay in here.stays:
+        yield stay.low, min([stay.high, *over]) - 1

@@ -29,6 +29,7 @@ from itertools import pairwise
 from planner.graph import Plan
 from planner.model.routine import MatchExit, WhenExit
 from planner.reach.agreeing import ANYTHING, Sayings, Shared, agreeing, looks_of, shared_by
+from planner.reach.bound import at_most
 from planner.reach.coming import Coming, below_tick, comings, from_tick
 from planner.reach.pace import Pace
 from planner.reach.position import (
@@ -182,19 +183,21 @@ class TimedPlan:
         self, position: Position, here: Here, stretch: Together, quick: bool
     ) -> Iterator[tuple[tuple[tuple[str, Going], ...], tuple[Meet, ...]]]:
         """The exits that can be taken together, with what they need of the clocks."""
-        alone = len(here.parts) == 1
+        alone, own = len(here.parts) == 1, here.parts[0]
         for going in stretch.parts[0].goings:
             if not (quick and alone) or going.quick:
-                yield ((position.step, going),), _meets(self._guard(here.parts[0], going))
+                guards = self._guard(own, going, position.step, quick)
+                yield ((position.step, going),), _meets(guards)
         if not alone and stretch.parts[0].may_stay:
-            guards, said = _meets(self._not_over(here.parts[0])), stretch.parts[0].sayings
-            yield from self._of_lanes(position, here, stretch, 1, guards, said)
+            stays, said = _meets(self._not_over(own)), stretch.parts[0].sayings
+            yield from self._of_lanes(position, here, stretch, quick, 1, stays, said)
 
     def _of_lanes(
         self,
         position: Position,
         here: Here,
         stretch: Together,
+        quick: bool,
         number: int,
         guards: tuple[Meet, ...],
         said: Sayings,
@@ -209,23 +212,32 @@ class TimedPlan:
         together = agreeing(said, own.sayings) if own.may_stay else frozenset()
         if together:
             stays = (*guards, *_meets(self._not_over(part)))
-            yield from self._of_lanes(position, here, stretch, number + 1, stays, together, taken)
+            yield from self._of_lanes(
+                position, here, stretch, quick, number + 1, stays, together, taken
+            )
         for going in own.goings:
             together = agreeing(said, going.sayings)
             if going.way is None or not together:
                 continue
-            now, needs = (*taken, (step, going)), (*guards, *_meets(self._guard(part, going)))
+            now = (*taken, (step, going))
+            needs = (*guards, *_meets(self._guard(part, going, step, quick)))
             # A lane that leads out of the block is the last one asked.
             if self.plan.leaves_lane(self._leads.next_exit(going, dict(position.counts))):
                 yield now, needs
             else:
-                yield from self._of_lanes(position, here, stretch, number + 1, needs, together, now)
+                yield from self._of_lanes(
+                    position, here, stretch, quick, number + 1, needs, together, now
+                )
 
-    def _guard(self, part: Staying, going: Going) -> Iterator[Constraint]:
-        """What a way needs of the clocks of steps and groups."""
+    def _guard(self, part: Staying, going: Going, step: str, quick: bool) -> Iterator[Constraint]:
+        """What a way needs of the clocks of steps and groups; `quick` in the first pass after the
+        entry of some active step."""
         way = going.way
         if way is None:
             return
+        if quick and not going.quick and step in self._leads.clocks:
+            # Its step was entered in an earlier pass than that one.
+            yield Constraint(EVENT, self._leads.clocks[step], at_most(-self.pace.shortest))
         if way.is_limit:
             yield from_tick(self.clock_of(way), way.first)
         elif going.least:

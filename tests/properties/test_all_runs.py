@@ -108,16 +108,12 @@ def test_counters_and_words(pace: tuple[int, int]) -> None:
 
 @pytest.mark.parametrize("pace", PACES, ids=str)
 def test_lanes(pace: tuple[int, int]) -> None:
-    """Lanes that share no sensor are told of to the tenth, but for two in a hundred, in which more
-    is thought possible; of others nothing is left out."""
-    exact = []
+    """Lanes that share no sensor are told of to the tenth; of others nothing is left out."""
     for seed in range(pace[0] + 10 * pace[1], SEEDS // 4, len(PACES)):
         found, judge = both(random_block(seed), *pace, {**SAID, "arm_floor": SAID["bumper"]})
-        assert kept(found, judge), seed
-        late = judge.cut_off == isinstance(found.in_time, Fails)
-        exact.append(late and judge.entries == entries(found))
+        assert judge.entries == entries(found), seed
+        assert judge.cut_off == isinstance(found.in_time, Fails), seed
         assert kept(*both(random_block(seed, usual=False), *pace)), seed
-    assert exact.count(False) * 50 <= len(exact)
 
 
 @pytest.mark.parametrize("pace", PACES, ids=str)
@@ -146,18 +142,15 @@ def is_on_several_passes(exit_: Exit) -> bool:
 
 
 def test_runs_can_be_played() -> None:
-    """Of usual plans, the run that is cut off and the one that finishes last can be played, but for
-    one in four hundred."""
-    played = []
+    """Of usual plans, the run that is cut off and the one that finishes last can be played."""
     for seed in range(SEEDS // 2):
         shortest, longest = PACES[seed % len(PACES)]
         plan = random_plan(seed, most_steps=3 + seed % 6, limit=12, usual=True)
         found = verdict(plan, pace=in_tenths(shortest, longest))
         last = found.latest_finish()
-        played.append(last is None or plays(found.timed, last))
+        assert last is None or plays(found.timed, last), seed
         if isinstance(found.in_time, Fails):
-            played.append(plays(found.timed, found.in_time.run))
-    assert played.count(False) * 400 <= len(played)
+            assert plays(found.timed, found.in_time.run), seed
 
 
 def shapes(goals: tuple[str, ...]) -> Iterator[list[StepExit]]:

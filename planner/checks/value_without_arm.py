@@ -35,9 +35,17 @@ from dataclasses import dataclass
 
 from planner.checks.case import Case, Found
 from planner.checks.words import listed
-from planner.graph.broken import each, outcomes, simplified
+from planner.graph.broken import outcomes, simplified
 from planner.graph.owners import in_lane, is_incomplete, owners_around, remembered_in
-from planner.model.condition import Answers, Condition, Fixed, Leaf, MemoryIs, leaves
+from planner.model.condition import (
+    Answers,
+    Condition,
+    Fixed,
+    Leaf,
+    MemoryIs,
+    each,
+    leaves,
+)
 from planner.model.robot import UNSURE, SensorKind
 from planner.model.routine import Routine, Step, WhenExit
 from planner.model.spoken import spoken_condition

@@ -27,6 +27,7 @@ from planner.model.condition import (
     Held,
     LaneIn,
     LanesDone,
+    Lasting,
     Looks,
     Not,
     Once,
@@ -48,7 +49,6 @@ Chosen: TypeAlias = Mapping[Key, Cell]
 """The values of some keys."""
 Answer: TypeAlias = Callable[[Chosen], Mask]
 """What a condition may be, with the values of some keys given."""
-Memory: TypeAlias = Held | Once | Looks | Steady
 
 SOURCE = "source"
 
@@ -81,7 +81,7 @@ class Atoms:
 
     def __init__(self, asking: Sequence[Asking], assumed: Assumed) -> None:
         self.domains: dict[Key, tuple[Cell, ...]] = {}
-        self.memories: dict[Key, tuple[Memory, str, Answer]] = {}
+        self.memories: dict[Key, tuple[Lasting, str, Answer]] = {}
         """By key, what remembers, for whom, and the answer of all of it."""
         self.parts: dict[int, Answer] = {}
         """Of a condition on several looks, by its identity, the answer of its part."""
@@ -185,7 +185,7 @@ class Atoms:
     def _any_answer(self) -> tuple[Cell, ...]:
         return (TRUE, FALSE) if self._assumed.readable else (TRUE, FALSE, UNKNOWN)
 
-    def _memory(self, condition: Memory, owner: str) -> Answer:
+    def _memory(self, condition: Lasting, owner: str) -> Answer:
         said = meaning(condition)
         key: Key = ("memory", owner, id(condition) if said is None else said)
         match condition:
@@ -205,7 +205,7 @@ class Atoms:
         self.memories[key] = (condition, owner, found)
         return found
 
-    def _remembered_values(self, condition: Memory) -> tuple[Cell, ...]:
+    def _remembered_values(self, condition: Lasting) -> tuple[Cell, ...]:
         if not isinstance(condition, Looks):
             return (False,) if self._assumed.at_start else (True, False)
         first = self._assumed.at_start and condition.least > 1

@@ -34,6 +34,7 @@ from planner.model.condition import (
     Steady,
     Unreadable,
     Within,
+    each,
 )
 from planner.model.routine import Group, Routine, Rule, Step, WhenExit
 
@@ -144,17 +145,6 @@ def _joined(kind: type[All] | type[Any], parts: list[Condition], *, strongest: b
     if all(isinstance(part, Fixed) for part in left):
         return (left or parts)[0]
     return left[0] if len(left) == 1 else kind(tuple(left))
-
-
-def each(condition: Condition, change: Callable[[Leaf], Condition]) -> Condition:
-    """The condition with each look in it changed."""
-    match condition:
-        case Not(part) | Held(part) | Once(part) | Looks(part):
-            return replace(condition, part=each(part, change))
-        case All(parts) | Any(parts):
-            return replace(condition, parts=tuple(each(part, change) for part in parts))
-        case _:
-            return change(condition)
 
 
 def _kept(

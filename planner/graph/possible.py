@@ -22,11 +22,18 @@ from planner.graph.atoms import (
     Atoms,
     Cell,
     Key,
-    Memory,
     counts_from_entry,
 )
 from planner.graph.kleene import FALSE, TRUE, UNKNOWN, Mask
-from planner.model.condition import Condition, Held, Looks, Once, Steady, leaves
+from planner.model.condition import (
+    Condition,
+    Held,
+    Lasting,
+    Looks,
+    Once,
+    Steady,
+    leaves,
+)
 from planner.model.meaning import meaning
 
 MOST_TRIED = 4_000
@@ -195,7 +202,7 @@ def _ties(atoms: Atoms, around: Sequence[str]) -> Iterator[_Tie]:
                 yield _Tie(answer, other)
 
 
-def _is_of_entry(*memories: Memory) -> bool:
+def _is_of_entry(*memories: Lasting) -> bool:
     """Whether some of them look at what counts from the entry: what one owner sees of it, or
     measures from a mark, another does not."""
     return any(
@@ -212,7 +219,7 @@ def _encloses(around: Sequence[str], outer: str, inner: str) -> bool:
     return outer in around and inner in around and around.index(outer) < around.index(inner)
 
 
-def _carries(first: Memory, then: Memory) -> bool:
+def _carries(first: Lasting, then: Lasting) -> bool:
     """Whether the second is true where the first is, with a memory that goes back as far."""
     match first, then:
         case Held(part, held_us), Held(inner, least_us) if least_us <= held_us:

@@ -7,11 +7,19 @@ from fractions import Fraction
 from itertools import product
 from math import prod
 
-from planner.graph.broken import each, outcomes, simplified
+from planner.graph.broken import outcomes, simplified
 from planner.graph.cells import Value, asks, holds, values_of
 from planner.graph.owners import in_lane, owners_around
 from planner.graph.unfold import Exit, Plan
-from planner.model.condition import Condition, CounterCompare, Fixed, Leaf, MemoryIs, leaves
+from planner.model.condition import (
+    Condition,
+    CounterCompare,
+    Fixed,
+    Leaf,
+    MemoryIs,
+    each,
+    leaves,
+)
 from planner.model.memory import Counter
 from planner.model.routine import WhenExit
 

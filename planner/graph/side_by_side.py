@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from itertools import product
 from typing import TypeAlias
 
@@ -18,16 +17,12 @@ from planner.graph.owners import is_incomplete
 from planner.graph.possible import together
 from planner.graph.unfold import Exit, Plan
 from planner.model.condition import (
-    All,
-    Any,
     Condition,
     Fixed,
-    Held,
     LaneIn,
     LanesDone,
-    Looks,
-    Not,
-    Once,
+    Leaf,
+    each,
     leaves,
 )
 from planner.model.routine import Group, WhenExit, end_of_lane
@@ -63,21 +58,21 @@ def active_at_once(plan: Plan, one: Group, other: Group) -> set[Pair] | None:
 def placed(condition: Condition, stands: Mapping[str, str]) -> Condition:
     """The condition with what it asks about lanes answered, where it is known in which step they
     stand."""
-    match condition:
-        case Not(part) | Held(part) | Once(part) | Looks(part):
-            return replace(condition, part=placed(part, stands))
-        case All(parts) | Any(parts):
-            return replace(condition, parts=tuple(placed(part, stands) for part in parts))
-        case LaneIn(lane) if lane in stands:
-            return Fixed(condition, condition.is_true_in(stands[lane]))
-        case LanesDone(lanes, every):
-            known = [stands[lane] == end_of_lane(lane) for lane in lanes if lane in stands]
-            # One lane settles it by itself; all of them do so when all are known.
-            if (not every) in known:
-                return Fixed(condition, not every)
-            return Fixed(condition, every) if len(known) == len(lanes) else condition
-        case _:
-            return condition
+
+    def answered(leaf: Leaf) -> Condition:
+        match leaf:
+            case LaneIn(lane) if lane in stands:
+                return Fixed(leaf, leaf.is_true_in(stands[lane]))
+            case LanesDone(lanes, every):
+                known = [stands[lane] == end_of_lane(lane) for lane in lanes if lane in stands]
+                # One lane settles it by itself; all of them do so when all are known.
+                if (not every) in known:
+                    return Fixed(leaf, not every)
+                return Fixed(leaf, every) if len(known) == len(lanes) else leaf
+            case _:
+                return leaf
+
+    return each(condition, answered)
 
 
 def carried_on(plan: Plan, lane: Group, speaking: Mapping[str, bool]) -> Iterator[str]:

@@ -6,7 +6,13 @@ from planner.graph import Plan
 from planner.graph.owners import Owner, owners
 from planner.java.errors import CannotExport
 from planner.java.plan_parts import conditions
-from planner.model.condition import Condition, Held, LaneIn, LanesDone, Looks, Once, Steady, parts
+from planner.model.condition import (
+    Condition,
+    LaneIn,
+    LanesDone,
+    lasting_parts,
+    parts,
+)
 
 # A method holds at most 65535 bytes of code and a class at most 65535 constants (Java Virtual
 # Machine Specification, Java SE 8, sections 4.7.3 and 4.1). The enum of steps is filled by one
@@ -99,5 +105,4 @@ def _under_all_steps(plan: Plan) -> int:
 
 
 def _memories(owner: Owner) -> int:
-    asked = (part for condition in conditions(owner) for part in parts(condition))
-    return sum(isinstance(part, Held | Once | Looks | Steady) for part in asked)
+    return sum(1 for condition in conditions(owner) for _ in lasting_parts(condition))

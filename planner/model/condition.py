@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
 from planner.model.memory import Counter, Number, NumberMemory, WordMemory
@@ -248,6 +248,8 @@ class Fixed:
 
 Leaf: TypeAlias = Plain | Fixed
 Condition: TypeAlias = Leaf | Not | All | Any | Held | Once | Looks
+Lasting: TypeAlias = Held | Once | Looks | Steady
+"""A condition on several passes (M5)."""
 
 
 def settled_by_choice(condition: Condition) -> bool | None:
@@ -312,3 +314,19 @@ def parts(condition: Condition) -> Iterator[Condition]:
         case All(inner) | Any(inner):
             for part in inner:
                 yield from parts(part)
+
+
+def lasting_parts(condition: Condition) -> Iterator[Lasting]:
+    """The conditions on several passes in a condition, outermost first."""
+    return (part for part in parts(condition) if isinstance(part, Lasting))
+
+
+def each(condition: Condition, change: Callable[[Leaf], Condition]) -> Condition:
+    """The condition with each look in it changed."""
+    match condition:
+        case Not(part) | Held(part) | Once(part) | Looks(part):
+            return replace(condition, part=each(part, change))
+        case All(inner) | Any(inner):
+            return replace(condition, parts=tuple(each(part, change) for part in inner))
+        case _:
+            return change(condition)

@@ -24,6 +24,7 @@ from planner.model.condition import (
     Held,
     LaneIn,
     LanesDone,
+    Lasting,
     Leaf,
     Looks,
     MatchClock,
@@ -31,6 +32,7 @@ from planner.model.condition import (
     Not,
     Once,
     Steady,
+    lasting_parts,
     leaves,
     parts,
 )
@@ -58,7 +60,6 @@ Told: TypeAlias = tuple[int, int]
 """A condition on several passes, by identity, and whether it (or its part) is true, or unknown."""
 Known: TypeAlias = MatchClock | LanesDone | LaneIn | CounterCompare | MemoryIs
 """The conditions that no sensor decides, but where a run is; what is remembered may be unknown."""
-Memory: TypeAlias = Held | Looks | Once | Steady
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,12 +127,7 @@ class Glances:
             yield Glance(first, views, remembered, now)
 
 
-def memories_of(condition: Condition) -> Iterator[Memory]:
-    """The conditions on several passes in a condition."""
-    return (part for part in parts(condition) if isinstance(part, Held | Looks | Once | Steady))
-
-
-def needs_before(node: Memory, told: Told, glance: Glance) -> bool:
+def needs_before(node: Lasting, told: Told, glance: Glance) -> bool:
     """Whether what is told of a condition needs its part to have been so in an earlier pass."""
     match node:
         case Held() | Steady():
@@ -142,7 +138,7 @@ def needs_before(node: Memory, told: Told, glance: Glance) -> bool:
             return told not in glance.now
 
 
-def time_for(node: Memory, glance: Glance, pace: Pace) -> int:
+def time_for(node: Lasting, glance: Glance, pace: Pace) -> int:
     """The least time, in ticks since its step or group was entered, after which it can be true.
 
     The first pass that asks comes a shortest pass after the entry.
@@ -179,7 +175,7 @@ class _Sight:
         self._asked = asked
         conditions = [asking.condition for asking in asked]
         every = [part for condition in conditions for part in parts(condition)]
-        self.nodes = [node for condition in conditions for node in memories_of(condition)]
+        self.nodes = [node for condition in conditions for node in lasting_parts(condition)]
         # Where nothing is denied, what is unknown counts as what is false does.
         self._denied = any(isinstance(part, Not) for part in every)
         self._inner_first = [(node, self._values_of(node)) for node in reversed(self.nodes)]
@@ -228,7 +224,7 @@ class _Sight:
                     _truth(asking.condition, truths)
                 yield frozenset(_told(self.nodes, truths)), truths
 
-    def _values_of(self, node: Memory) -> tuple[int, ...]:
+    def _values_of(self, node: Lasting) -> tuple[int, ...]:
         """What a condition on several passes can be while its part is what it likes."""
         if isinstance(node, Looks) and self._denied:
             return (FALSE, TRUE, UNKNOWN)
@@ -250,7 +246,7 @@ class _Sight:
                 yield value, {id(leaf): a for leaf, a in zip(of_key, answers, strict=True)}
 
 
-def _remembers(node: Memory, value: int, truths: dict[int, int]) -> bool:
+def _remembers(node: Lasting, value: int, truths: dict[int, int]) -> bool:
     """Sets what a condition on several passes is; False where it cannot be that in this pass.
 
     A `value` of false stands for untrue: it is unknown where the condition's part is (M6).
@@ -299,7 +295,7 @@ def _truth(condition: Condition, truths: dict[int, int]) -> int:
     return found
 
 
-def _told(nodes: Iterable[Memory], values: Mapping[int, int]) -> Iterator[Told]:
+def _told(nodes: Iterable[Lasting], values: Mapping[int, int]) -> Iterator[Told]:
     for node in nodes:
         found = values[id(node)]
         if found > 0:
@@ -308,6 +304,6 @@ def _told(nodes: Iterable[Memory], values: Mapping[int, int]) -> Iterator[Told]:
             yield id(node), UNKNOWN
 
 
-def _part(node: Memory, truths: dict[int, int], answers: dict[int, int]) -> int:
+def _part(node: Lasting, truths: dict[int, int], answers: dict[int, int]) -> int:
     """What the part of a condition on several passes is in this pass."""
     return answers[id(node)] if isinstance(node, Steady) else _truth(node.part, truths)

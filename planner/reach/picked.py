@@ -11,10 +11,16 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 
-from planner.model.condition import Held, Looks, Steady
+from planner.model.condition import (
+    Held,
+    Lasting,
+    Looks,
+    Steady,
+    lasting_parts,
+)
 from planner.model.routine import WhenExit
 from planner.reach.bound import at_most
-from planner.reach.glances import Glance, Key, Memory, Told, memories_of, needs_before, time_for
+from planner.reach.glances import Glance, Key, Told, needs_before, time_for
 from planner.reach.one_pass import agreed, views_of
 from planner.reach.pace import Pace
 from planner.reach.passes import Span, passes_between
@@ -151,11 +157,11 @@ def _found_together(
     }
 
 
-def _needs(going: Going, glance: Glance | None) -> Iterator[tuple[Told, Memory]]:
+def _needs(going: Going, glance: Glance | None) -> Iterator[tuple[Told, Lasting]]:
     """What of an exit's condition must have been so in earlier passes."""
     if glance is None or going.way is None or not isinstance(going.way.written, WhenExit):
         return
-    for node in memories_of(going.way.written.condition):
+    for node in lasting_parts(going.way.written.condition):
         told = (id(node), TRUE)
         if told in glance.remembered and needs_before(node, told, glance):
             yield told, node

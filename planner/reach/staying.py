@@ -19,11 +19,13 @@ from planner.model.condition import (
     CounterCompare,
     LaneIn,
     LanesDone,
+    Lasting,
     Leaf,
     MatchClock,
     MemoryCompare,
     MemoryIs,
     Reckoned,
+    lasting_parts,
     leaves,
     parts,
 )
@@ -41,9 +43,7 @@ from planner.reach.glances import (
     Glance,
     Glances,
     Known,
-    Memory,
     Told,
-    memories_of,
     needs_before,
     time_for,
 )
@@ -220,7 +220,7 @@ def chosen_from(routine: Routine, after: AfterExit) -> RangeChoice | None:
 def needs_clock(routine: Routine, group: str) -> bool:
     """Whether anything depends on how long a group has lasted."""
     written = routine.groups[group]
-    return bool(written.afters) or any(any(memories_of(w.condition)) for w in written.whens)
+    return bool(written.afters) or any(any(lasting_parts(w.condition)) for w in written.whens)
 
 
 def staying(
@@ -326,12 +326,12 @@ class _History:
     can be true, and which of them in the first pass already."""
 
     def __init__(self, ways: tuple[Way, ...], sights: Iterable[Glances], in_block: bool) -> None:
-        self._own: dict[int, Memory] = {}
+        self._own: dict[int, Lasting] = {}
         for way in ways:
             # A group's conditions may have been true for a while in other steps of the group; and
             # in a block, with other lanes elsewhere and other things remembered.
             if isinstance(way.written, WhenExit) and way.owner == way.exits[0].source:
-                for node in memories_of(way.written.condition):
+                for node in lasting_parts(way.written.condition):
                     if not in_block or not any(isinstance(p, _Changing) for p in parts(node)):
                         self._own[id(node)] = node
         stays = [glance for seen in sights for glance in seen.all if glance.first is None]
@@ -383,7 +383,7 @@ def _stretch(
 
 
 def _going(way: Way, glances: list[Glance], history: _History, pace: Pace) -> Going:
-    nodes = list(memories_of(way.written.condition)) if isinstance(way.written, WhenExit) else []
+    nodes = list(lasting_parts(way.written.condition)) if isinstance(way.written, WhenExit) else []
 
     def least(glance: Glance) -> int:
         true = (node for node in nodes if (id(node), TRUE) in glance.remembered)

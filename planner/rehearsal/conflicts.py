@@ -28,8 +28,8 @@ from planner.model.condition import (
     Once,
     Source,
     Steady,
+    lasting_parts,
     leaves,
-    parts,
 )
 from planner.model.robot import Reading
 from planner.model.routine import WhenExit
@@ -176,7 +176,7 @@ class _Stage:
         block = plan.block_of(step)
         self._step, self._lane = step, plan.routine.lane_around(step)
         self._plan = unfold(replace(plan.routine, start=block or step))
-        self._pass_us = robot.pass_us[1] if robot.pass_us else longest_pass_us(plan)
+        self._pass_us = longest_pass_us(plan)
         self._exits = exits
         readings = [one for m in robot.mechanisms.values() for one in m.readings.values()]
         sources: list[Source] = [*robot.sensors.values(), *readings]
@@ -313,13 +313,13 @@ def _is_source(key: Key) -> bool:
 
 def _lasts(condition: Condition) -> bool:
     """Whether it rests on several passes (M5)."""
-    return any(isinstance(part, Held | Once | Looks | Steady) for part in parts(condition))
+    return any(True for _ in lasting_parts(condition))
 
 
 def _needs(condition: Condition, pass_us: int) -> int:
     """In how many passes all that a condition remembers has come about, at the latest."""
     needed = 0
-    for part in parts(condition):
+    for part in lasting_parts(condition):
         match part:
             case Held() | Steady():
                 needed += -(-part.duration_us // pass_us)

@@ -30,9 +30,8 @@ from random_plans import (
 
 from planner.graph import Plan
 from planner.graph.unfold import Exit
-from planner.model.condition import Answers, Held, LanesDone
+from planner.model.condition import Answers, Held, LanesDone, lasting_parts
 from planner.model.routine import StepExit, WhenExit, end_of_lane
-from planner.reach.glances import memories_of
 from planner.reach.pace import Pace
 from planner.reach.search import Fails
 from planner.reach.verdict import Verdict, verdict
@@ -138,7 +137,7 @@ def test_lanes_that_share_sensors(pace: tuple[int, int]) -> None:
 def is_on_several_passes(exit_: Exit) -> bool:
     """Whether it waits for something that one pass does not tell (M5)."""
     written = exit_.written
-    return isinstance(written, WhenExit) and any(memories_of(written.condition))
+    return isinstance(written, WhenExit) and any(lasting_parts(written.condition))
 
 
 def test_runs_can_be_played() -> None:

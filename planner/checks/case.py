@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from types import ModuleType
+from typing import TypeVar, cast
 
 from planner.findings import Finding, Related, Severity, ShownRun, Slip
 from planner.graph import Plan
@@ -12,6 +13,8 @@ from planner.graph.owners import owners
 from planner.model import Robot, Routine
 from planner.model.scenario import Scenario
 from planner.text import Place
+
+_T = TypeVar("_T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +33,16 @@ class Case:
     scenario_file: tuple[Scenario, ...] | None = None
     tasks_alone: bool = False
     """Whether the plan is that of a file of tasks, done one by one and by no routine."""
-    worked_out: dict[str, object] = field(default_factory=dict, compare=False, repr=False)
-    """What several checks ask and one of them has worked out; see `timing` and `proofs`."""
+    worked_out: dict[object, object] = field(default_factory=dict, compare=False, repr=False)
+    """What several checks ask and one of them has worked out, by the function that did; see
+    `once`."""
+
+    def once(self, work: Callable[[Case], _T]) -> _T:
+        """What a function makes of the case, worked out when it is asked for the first time."""
+        if work not in self.worked_out:
+            self.worked_out[work] = work(self)
+        # The function that made it is its key.
+        return cast(_T, self.worked_out[work])
 
     @property
     def whole_plan(self) -> Plan | None:

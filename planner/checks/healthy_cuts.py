@@ -18,7 +18,7 @@ from planner.graph.unfold import Exit, Plan
 from planner.model.routine import AfterExit, MatchExit, Routine
 from planner.model.units import seconds_text
 from planner.reach.healthy_runs import HealthyRuns, healthy_runs, is_cut
-from planner.reach.verdict import Window
+from planner.reach.verdict import Window, spanning
 
 _TENTH_US = 100_000
 
@@ -44,11 +44,7 @@ def cuts_of(case: Case) -> tuple[Cut, ...]:
 
     They are worked out once for each case. Where the search is stopped there are none.
     """
-    if "healthy cuts" not in case.worked_out:
-        case.worked_out["healthy cuts"] = tuple(_cuts(case))
-    found = case.worked_out["healthy cuts"]
-    assert isinstance(found, tuple)
-    return found
+    return case.once(_all_cuts)
 
 
 def expected_in(routine: Routine, step: str) -> tuple[Related, ...]:
@@ -66,20 +62,20 @@ def in_tenths(takes: Window) -> tuple[str, str]:
     return seconds_text(low * _TENTH_US), seconds_text(high * _TENTH_US)
 
 
-def _cuts(case: Case) -> Iterator[Cut]:
+def _all_cuts(case: Case) -> tuple[Cut, ...]:
     plan = case.whole_plan
     if plan is None or case.tasks_alone or not expects_anything(plan.routine):
-        return
+        return ()
     routine = plan.routine
     limited = any(one.afters or one.match_exits for one in routine.groups.values())
     if not (limited or routine.match_exits):
-        return
+        return ()
     pass_us = longest_pass_us(plan)
     found: dict[Limit, Cut] = {}
     for begun in seen_before(routine) or ():
         for cut in _cuts_of(begun, pass_us):
             found.setdefault((cut.owner, cut.written.place), cut)
-    yield from found.values()
+    return tuple(found.values())
 
 
 def _cuts_of(routine: Routine, pass_us: int) -> Iterator[Cut]:
@@ -123,7 +119,7 @@ def _cut(
     elif isinstance(written, MatchExit):
         inside = frozenset(routine.steps)
         rounds = _on_rounds(plan, lifted, "", inside, counted=True)
-        takes, always = None if rounds else _finishing(lifted), False
+        takes, always = None if rounds else spanning(lifted.finished.values()), False
     else:
         return None
     # A loop that no count ends goes on for as long as it may: the limit is there to end it.
@@ -143,14 +139,6 @@ def _steps_in(routine: Routine, group: str) -> frozenset[str]:
         for name in routine.steps
         if any(around.name == group for around in routine.groups_around(name))
     )
-
-
-def _finishing(runs: HealthyRuns) -> Window | None:
-    """When a healthy robot finishes."""
-    windows = runs.finished.values()
-    if not windows:
-        return None
-    return Window(min(w.earliest_us for w in windows), max(w.latest_us for w in windows))
 
 
 def _on_rounds(

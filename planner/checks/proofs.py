@@ -37,11 +37,7 @@ def proofs_of(case: Case) -> tuple[Proof, ...]:
     They are worked out once for each case. Where runs have no end, or are cut off, what should come
     in time is not asked: that is told by itself.
     """
-    if "proofs" not in case.worked_out:
-        case.worked_out["proofs"] = tuple(_proofs(case))
-    found = case.worked_out["proofs"]
-    assert isinstance(found, tuple)
-    return found
+    return case.once(_proofs)
 
 
 def run_that_breaks(plan: Plan, requirement: Requirement) -> Run[Position] | None:
@@ -56,17 +52,17 @@ def broken_by(plan: Plan, requirement: Requirement, events: Sequence[Event]) -> 
     return next((one for one in found if one.requirement == requirement), None)
 
 
-def _proofs(case: Case) -> list[Proof]:
+def _proofs(case: Case) -> tuple[Proof, ...]:
     plan = whole_plan(case)
     if plan is None or case.tasks_alone or not is_plain(case):
-        return []
+        return ()
     ends = timing_of(case) is None
     asked = [
         one
         for one in plan.routine.requirements
         if ends or not isinstance(one, FinishedBy | LeadsTo)
     ]
-    return [proof for one in asked if (proof := _proof(plan, one))]
+    return tuple(proof for one in asked if (proof := _proof(plan, one)))
 
 
 def _proof(plan: Plan, requirement: Requirement) -> Proof | None:

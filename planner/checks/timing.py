@@ -62,11 +62,7 @@ def timing_of(case: Case) -> Timing | None:
 
     It is worked out once for each case.
     """
-    if "timing" not in case.worked_out:
-        case.worked_out["timing"] = _timing(case)
-    found = case.worked_out["timing"]
-    assert found is None or isinstance(found, Timing)
-    return found
+    return case.once(_timing)
 
 
 def verdict_of(case: Case) -> Verdict | None:
@@ -74,18 +70,12 @@ def verdict_of(case: Case) -> Verdict | None:
 
     It is worked out once for each case.
     """
-    if "verdict" not in case.worked_out:
-        plan = case.whole_plan
-        asked = plan is not None and not case.tasks_alone and limit_is_known(case)
-        case.worked_out["verdict"] = verdict(plan, bounds_for(plan)) if plan and asked else None
-    found = case.worked_out["verdict"]
-    assert found is None or isinstance(found, Verdict)
-    return found
+    return case.once(_verdict)
 
 
 def is_plain(case: Case) -> bool:
     """Whether no check says more plainly that runs have no end."""
-    return not any(True for one in PLAINER for _ in one.find(case))
+    return case.once(_is_plain)
 
 
 def bounds_for(plan: Plan) -> Bounds:
@@ -115,6 +105,17 @@ def late_run(plan: Plan) -> Run[Position] | None:
 def is_cut_off(events: Sequence[Event]) -> bool:
     """Whether the routine's limit comes outside of every finish."""
     return any(isinstance(event, LimitReached) and event.cut_off for event in events)
+
+
+def _is_plain(case: Case) -> bool:
+    return not any(True for one in PLAINER for _ in one.find(case))
+
+
+def _verdict(case: Case) -> Verdict | None:
+    plan = case.whole_plan
+    if plan is None or case.tasks_alone or not limit_is_known(case):
+        return None
+    return verdict(plan, bounds_for(plan))
 
 
 def _timing(case: Case) -> Timing | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from planner.graph import Plan
@@ -38,6 +39,14 @@ class Window:
 
     earliest_us: int
     latest_us: int
+
+
+def spanning(windows: Iterable[Window]) -> Window | None:
+    """From the earliest of all to the latest of all; None where there are none."""
+    some = list(windows)
+    if not some:
+        return None
+    return Window(min(one.earliest_us for one in some), max(one.latest_us for one in some))
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,10 +2,11 @@
 
 from planner.report.manual import list_of_checks, manual_page
 from planner.report.outcome import NotChecked, Outcome, Unread
+from planner.report.prose import joined
 from planner.report.record import as_json
 from planner.report.screen import Role, Screen
 from planner.report.short import as_short
-from planner.report.summary import counted, joined, left_out, left_out_lines, summary, tally
+from planner.report.summary import counted, left_out, left_out_lines, summary, tally
 from planner.report.text import as_text
 
 __all__ = [

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from fractions import Fraction
 
 from planner.model.routine import MatchExit, Rule, step_in_words
@@ -10,6 +10,7 @@ from planner.model.spoken import spoken_command, spoken_condition
 from planner.model.units import decimal_text, seconds_text
 from planner.reach.effects import Effect
 from planner.reach.losses import How, Settled
+from planner.report.prose import joined
 
 NOTHING_BROKEN = "nothing broken"
 MOST_NAMED = 4
@@ -52,9 +53,9 @@ def _asked(one: Settled) -> str:
 
 def _going_on(one: Settled) -> Iterator[str]:
     if surely := one.goes_on.surely:
-        yield f"{joined(surely, 'and')} {'goes on' if len(surely) == 1 else 'go on'}"
+        yield f"{joined(surely)} {'goes on' if len(surely) == 1 else 'go on'}"
     if perhaps := one.goes_on.perhaps:
-        yield f"{joined(perhaps, 'and')} may go on"
+        yield f"{joined(perhaps)} may go on"
 
 
 def still_running(one: Effect) -> Iterator[str]:
@@ -76,19 +77,19 @@ def skipped(one: Effect) -> Iterator[str]:
     """The finishes and steps that no run comes to any more."""
     steps = [name for name in one.skipped if name not in one.lost]
     if one.lost:
-        yield f"out of reach: {joined(one.lost, 'and')}"
+        yield f"out of reach: {joined(one.lost)}"
     if steps:
         more = len(steps) - MOST_NAMED
         names = [step_in_words(name) for name in steps]
         named = [*names[:MOST_NAMED], f"{more} more"] if more > 1 else names
-        yield f"never entered: {joined(named, 'and')}"
+        yield f"never entered: {joined(named)}"
 
 
 def chosen(one: Effect) -> Iterator[str]:
     """For which choices that is so, where others fare better."""
     if one.chosen:
         told = [f"{name} is {value}" for name, value in one.chosen.items()]
-        yield f"for instance if {joined(told, 'and')}"
+        yield f"for instance if {joined(told)}"
 
 
 def detected_by(one: Effect) -> str:
@@ -101,12 +102,6 @@ def detected_by(one: Effect) -> str:
         if times
     ]
     return joined(told, "or") if told else "nothing"
-
-
-def joined(words: Iterable[str], last: str) -> str:
-    """One or several things as a sentence names them."""
-    *others, end = words
-    return f"{', '.join(others)} {last} {end}" if others else end
 
 
 def tenths(time_us: int) -> str:

@@ -15,7 +15,6 @@ from planner.report.columns import Cell, Column, in_columns
 from planner.report.fault_words import (
     chosen,
     detected_by,
-    joined,
     local_effects,
     mode,
     skipped,
@@ -23,6 +22,7 @@ from planner.report.fault_words import (
     tenths,
 )
 from planner.report.glyphs import harmless
+from planner.report.prose import joined
 from planner.report.screen import Role, Screen
 from planner.report.summary import counted
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 
 from planner.report.glyphs import harmless, width_of
 
@@ -35,3 +36,9 @@ def _cut(found: re.Match[str]) -> str:
         return words
     half = _LONGEST_WORDS // 2 - 1
     return f"{words[:half]} ... {words[-half:]}"
+
+
+def joined(words: Iterable[str], last: str = "and") -> str:
+    """One or several things as in a sentence: ``a, b and c``; empty where there are none."""
+    some = list(words)
+    return f" {last} ".join(part for part in (", ".join(some[:-1]), *some[-1:]) if part)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 
 from planner.findings import Finding
 from planner.report.glyphs import harmless
 from planner.report.outcome import Outcome
+from planner.report.prose import joined
 from planner.report.screen import Screen
 
 
@@ -59,8 +60,3 @@ def counted(number: int, what: str) -> str:
     """A number and its noun: ``1 step``, ``2 steps``, ``2 files of scenarios``."""
     noun, of, whose = what.partition(" of ")
     return f"{number} {what}" if number == 1 else f"{number} {noun}s{of}{whose}"
-
-
-def joined(parts: Sequence[str]) -> str:
-    """Parts as in a sentence: ``a, b and c``."""
-    return " and ".join(part for part in (", ".join(parts[:-1]), *parts[-1:]) if part)

@@ -12,6 +12,7 @@ from typing import Any
 from planner.checks.timetable import Timetable
 from planner.model.routine import Step, step_in_words
 from planner.model.units import decimal_text, seconds_text
+from planner.reach.verdict import spanning
 from planner.report.columns import Cell, Column, in_columns
 from planner.report.glyphs import harmless
 from planner.report.order import as_order_text, order_records
@@ -95,10 +96,10 @@ def _ending(table: Timetable) -> str:
             "Whether every run finishes in time is not settled: the search of all runs "
             f"{table.stopped}."
         )
-    windows = table.finishes.values()
-    low = min(window.earliest_us for window in windows)
-    high = max(window.latest_us for window in windows)
-    return f"Every run finishes between {rounded_down(low)} and {rounded_up(high)} of {limit}."
+    all_runs = spanning(table.finishes.values())
+    assert all_runs, "where every run finishes there is a finish"
+    low, high = rounded_down(all_runs.earliest_us), rounded_up(all_runs.latest_us)
+    return f"Every run finishes between {low} and {high} of {limit}."
 
 
 _COLUMNS = (Column(9, right=True), Column(9, right=True), Column())

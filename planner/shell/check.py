@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from pathlib import Path
 
 import click
@@ -67,33 +68,43 @@ def check(
     read = read_plans(plans, stoppable=True)
     outcome = _outcome(plans, read)
     _show(outcome, layout)
-    missed, whole, unsettled = (
-        _broken(read.routines, say if layout == "text" else remark)
-        if with_faults and not read.is_stopped
-        else (False, not read.is_stopped, False)
-    )
+    tell = say if layout == "text" else remark
+    broken = _Broken(stopped=read.is_stopped)
+    if with_faults and not read.is_stopped:
+        broken = _break_all(read.routines, tell)
     if saving:
         from planner.shell.run_saving import save_runs
 
-        tell = say if layout == "text" else remark
         for told in save_runs(read.routines):
             tell(sentence(told, screen().encoding) + "\n")
+    ctx.exit(_status(outcome, broken))
+
+
+@dataclass(slots=True)
+class _Broken:
+    """What came of single failures."""
+
+    missed: bool = False
+    """Whether with one of them a finish is."""
+    unsettled: bool = False
+    stopped: bool = False
+    """Whether Ctrl-C came before all was checked and broken."""
+
+
+def _status(outcome: Outcome, broken: _Broken) -> int:
     if outcome.unread:
-        ctx.exit(2)
-    if whole and (outcome.has_errors or missed):
-        ctx.exit(1)
-    ctx.exit(3 if outcome.is_undecided or unsettled or not whole else 0)
+        return 2
+    if not broken.stopped and (outcome.has_errors or broken.missed):
+        return 1
+    return 3 if outcome.is_undecided or broken.unsettled or broken.stopped else 0
 
 
-def _broken(
-    routines: Iterable[ReadRoutine], tell: Callable[[str], None]
-) -> tuple[bool, bool, bool]:
-    """Tells what single failures do to each routine: whether a finish is missed then, whether all
-    was gone through before Ctrl-C, and whether something was not settled. Plans with errors are
-    left out, as their errors are told."""
+def _break_all(routines: Iterable[ReadRoutine], tell: Callable[[str], None]) -> _Broken:
+    """Tells what single failures do to each routine. Plans with errors are left out, as their
+    errors are told."""
     from planner.report.faults import Analysis, fault_summary
 
-    missed = unsettled = False
+    broken = _Broken()
     sound = [routine for routine in routines if not plan_errors(routine.checked)]
     for number, routine in enumerate(sound, 1):
         found, whole = effects(failures(routine.checked))
@@ -102,13 +113,14 @@ def _broken(
             f" See `planner faults {routine.path}`." if analysis.unsure + analysis.stopped else ""
         )
         tell(f"{analysis.name}: {fault_summary(analysis)}{more}\n")
-        missed = missed or analysis.unsure > 0
-        unsettled = unsettled or analysis.stopped > 0
+        broken.missed |= analysis.unsure > 0
+        broken.unsettled |= analysis.stopped > 0
         if not whole:
+            broken.stopped = True
             if left := [str(one.path) for one in sound[number:]]:
                 warn(f"nothing was broken in {joined(left)}")
-            return missed, False, unsettled
-    return missed, True, unsettled
+            break
+    return broken
 
 
 def _outcome(plans: Plans, read: ReadPlans) -> Outcome:

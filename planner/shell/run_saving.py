@@ -57,9 +57,7 @@ def _added(file: ScenarioFile, finding: Finding) -> str:
 
 
 def _is_same(one: Scenario, other: Scenario) -> bool:
-    return replace(one, name="", title="", choices={}) == replace(
-        other, name="", title="", choices={}
-    ) and {**one.choices} == {**other.choices}
+    return replace(one, name="", title="") == replace(other, name="", title="")
 
 
 def _free_name(file: ScenarioFile, finding: Finding) -> str:

@@ -58,19 +58,19 @@ def find(case: Case) -> Iterator[Found]:
             for after in owner.afters:
                 if after.limit_us <= slowest.high_us:
                     told.add(after.place)
-                    yield _found(step.name, after, slowest)
+                    yield _found(step.name, owner.name, after, slowest)
     for cut in cuts_of(case):
         if isinstance(cut.written, AfterExit) and cut.written.place not in told:
             told.add(cut.written.place)
             yield _of_group(routine, cut, cut.written)
 
 
-def _found(step: str, after: AfterExit, expect: Expect) -> Found:
+def _found(step: str, owner: str, after: AfterExit, expect: Expect) -> Found:
     limit, high = seconds_text(after.limit_us), seconds_text(expect.high_us)
     return Found(
         after.place,
-        f"the limit of {limit} in `{step}` may end a wait that is going well",
-        f"The step expects up to {high}, and no good run that takes so long is let through.",
+        f"the limit of {limit} in `{owner}` may end a wait that is going well",
+        f"`{step}` expects up to {high}, and no good run that takes so long is let through.",
         f"Write a limit well above {high}, or correct what is expected.",
         steps=(step,),
         related=(Related(expect.place, "what is expected"),),

@@ -58,9 +58,10 @@ from planner.checks.told_as import told_as
 from planner.checks.words import listed
 from planner.findings import Related
 from planner.graph import Plan
+from planner.graph.owners import groups_left
 from planner.graph.unfold import Exit, ExitKind
 from planner.graph.walks import entries, played, reached, shared_out, ways
-from planner.model.condition import LanesDone, leaves
+from planner.model.condition import LaneIn, LanesDone, leaves
 from planner.model.routine import WhenExit, end_of_lane
 from planner.reach.verdict import Verdict
 from planner.rehearsal.facts import reason
@@ -126,7 +127,9 @@ def _step(found: Verdict, name: str, also: list[str], exit_: Exit, lanes: list[E
         step.place,
         f"no run reaches the {kind} `{step.name}` in time",
         f"{_why(found, exit_)}{so} What is planned there never happens.",
-        "Give the wait more time, shorten what comes before it, or delete what is never done.",
+        "Let one lane go on without waiting for the other, or delete what is never done."
+        if any(map(_asks_lanes, lanes))
+        else "Give the wait more time, shorten what comes before it, or delete what is never done.",
         steps=(name, *also),
         related=(
             Related(exit_.place, "this is never taken"),
@@ -157,7 +160,9 @@ def _waits(found: Verdict, told: set[tuple[object, ...]], plainer: set[str]) -> 
                 exit_.place,
                 f"no run takes the exit to `{_target(plan, exit_)}` by `{reason(exit_)}`",
                 f"{_why(found, exit_)} So the plan never hears of what it waits for.",
-                "Give the wait more time, change what it waits for, or delete the line.",
+                "Let one lane go on without waiting for the other, or delete the line."
+                if _asks_lanes(exit_)
+                else "Give the wait more time, change what it waits for, or delete the line.",
                 steps=(exit_.source,),
                 related=tuple(_sooner(found, exit_)),
             )
@@ -175,12 +180,13 @@ def _target(plan: Plan, exit_: Exit) -> str:
 
 def _why(found: Verdict, exit_: Exit) -> str:
     plan, late = found.timed.plan, f"before `{reason(exit_)}` comes true"
-    if len(_sources(found, exit_)) > 1:
-        return f"In `{exit_.group}` something else always comes first, {late}."
-    ends = listed(dict.fromkeys(reason(one) for one in _ending(found, exit_)))
-    whole, lane = f"On every run `{exit_.source}`", plan.routine.lane_around(exit_.source)
+    several = len(_sources(found, exit_)) > 1
+    whole = f"On every run `{exit_.group if several else exit_.source}`"
+    ends = list(dict.fromkeys(reason(one) for one in _ending(found, exit_)))
     if ends:
-        return f"{whole} is left by {ends}, {late}."
+        more = " or another exit" if len(ends) > MOST_SHOWN else ""
+        return f"{whole} is left by {listed(ends[:MOST_SHOWN])}{more}, {late}."
+    lane = plan.routine.lane_around(exit_.source)
     until = f"`{lane.inside}` around it is left" if lane else "the match is over"
     return f"{whole} lasts until {until}, {late}."
 
@@ -192,11 +198,13 @@ def _sources(found: Verdict, exit_: Exit) -> set[str]:
 
 
 def _ending(found: Verdict, exit_: Exit) -> list[Exit]:
-    """The exits by which runs leave its step, where that is one."""
-    if len(_sources(found, exit_)) > 1:
-        return []
-    exits = found.timed.plan.exits[exit_.source]
-    return [one for one in exits if (one.source, one.number) in found.taken]
+    """The exits by which runs leave its step, or the group whose it is in several steps."""
+    plan, sources = found.timed.plan, _sources(found, exit_)
+    taken = [e for e in plan.all_exits() if (e.source, e.number) in found.taken]
+    inside = [one for one in taken if one.source in sources]
+    if len(sources) == 1:
+        return inside
+    return [one for one in inside if exit_.group in groups_left(plan, one)]
 
 
 def _sooner(found: Verdict, exit_: Exit) -> Iterator[Related]:
@@ -216,6 +224,12 @@ def _lanes(found: Verdict, exit_: Exit) -> Iterator[Exit]:
             for one in plan.all_exits():
                 if one.target == end and one.source in found.entries:
                     yield one
+
+
+def _asks_lanes(exit_: Exit) -> bool:
+    if not isinstance(exit_.written, WhenExit):
+        return False
+    return any(isinstance(leaf, LanesDone | LaneIn) for leaf in leaves(exit_.written.condition))
 
 
 def _waited_for(exit_: Exit) -> Iterable[str]:

@@ -216,3 +216,29 @@ finish F
     (related,) = found.related
     assert "when tin_gate broken, go to C" == related.place.words.strip()
     assert "before `C`" in found.way_out
+
+
+def test_lanes_that_wait_for_each_other() -> None:
+    """What ends the block is named, and that one lane has to go on by itself: time is no help."""
+    text = """start A
+together A
+  when all lanes done, go to Lit
+  after 5 s, go to Still
+  lane one
+    step X
+      drive forward 40 %
+      when lane two done, go to done
+      after 4 s, go to Still
+  lane two
+    step Y
+      arm to 100 ticks
+      when lane one done, go to done
+      after 4 s, go to Still
+finish Lit
+finish Still
+"""
+    found = only(text, "never-in-time")
+    assert found.headline == "no run reaches the finish `Lit` in time"
+    assert "`A` is left by `after 4 s`, before `all lanes done` comes true" in found.why
+    assert "Let one lane go on without waiting for the other" in found.way_out
+    assert [11, 16] == [r.place.line for r in found.related if "never comes to its end" in r.label]

@@ -51,7 +51,7 @@ SCENARIO_LINES: tuple[Habit, ...] = (
     ),
     Habit(
         r"^must\s+(?:(?:finish|end|stop|arrive|be)(?:es|s)?\s+(?:in|at|with|on)|finish|end)\s+"
-        r"(?!in\b|by\b)(?=[A-Za-z_])",
+        r"(?!(?:in|by|before|within|under|until|at)\b)(?=[A-Za-z_])",
         "must finish in ",
         "how the run ends is said with `must finish in`",
         "It reads `must finish in`, the finish, and if you like `by` and a time.",
@@ -72,11 +72,11 @@ SCENARIO_LINES: tuple[Habit, ...] = (
         rules=_SCENARIO,
     ),
     Habit(
-        r"^(must\s+finish\b.*\w)\s*,?\s+(?P<here>before|within|in\s+under|under|until|in|at)\s+"
+        r"^(must\s+finish\b(?:.*\w)?)\s*,?\s+(?P<here>before|within|in\s+under|under|until|in|at)\s+"
         rf"(?={QUANTITY}$)",
         r"\1 by ",
         "`{seen}` is written `by` here",
-        "It reads `must finish in`, the finish, `by` and a time.",
+        "It reads `must finish in`, the finish, `by` and a time; the finish may be left out.",
         rules=_SCENARIO,
     ),
     Habit(
